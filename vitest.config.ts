@@ -1,11 +1,31 @@
-import { defineConfig } from 'vitest/config'
+import { configDefaults, defineConfig } from 'vitest/config'
 
-/** Workspace packages resolve to their sources, so that tests need no build. */
+const RUNS_WHAT_IS_BUILT = '**/*.built.test.ts'
+
+/** Workspace packages resolve to their sources, so that tests need no build; those that start the programs build them first. */
 export default defineConfig({
   resolve: { conditions: ['source'] },
   ssr: { resolve: { conditions: ['source', 'node', 'import', 'default'] } },
   test: {
-    include: ['{engine,papers,register,server,cli,web,demo,checks}/src/**/*.test.{ts,tsx}', '{demo,checks}/*.test.ts'],
     testTimeout: 30_000,
+    hookTimeout: 60_000,
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: 'sources',
+          include: ['{engine,papers,register,server,cli,web}/src/**/*.test.{ts,tsx}', '{demo,checks}/*.test.ts'],
+          exclude: [...configDefaults.exclude, RUNS_WHAT_IS_BUILT],
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'built',
+          include: [`{register,server,cli}/src/${RUNS_WHAT_IS_BUILT}`],
+          globalSetup: ['scripts/build-for-tests.mjs'],
+        },
+      },
+    ],
   },
 })

@@ -1,8 +1,90 @@
+import { chain } from './body/chain.ts'
+import { chainRemedy } from './body/chain-remedy.ts'
+import { chainSimulation } from './body/chain-simulation.ts'
+import { cutPlan } from './body/cut-plan.ts'
+import { drill } from './body/drill.ts'
+import { fit } from './body/fit.ts'
+import { gauge } from './body/gauge.ts'
+import { saw } from './body/saw.ts'
 import type { AnyCalculation } from './calculation.ts'
+import { checkDigit } from './codes/check-digit.ts'
+import { encipher } from './codes/encipher.ts'
+import { issue } from './codes/issue.ts'
+import { rank } from './codes/rank.ts'
+import { space } from './codes/space.ts'
+import { unrank } from './codes/unrank.ts'
+import { cleaning } from './finish/cleaning.ts'
 import { deposit } from './finish/deposit.ts'
+import { platingLoad } from './finish/load.ts'
+import { reliefBake } from './finish/relief-bake.ts'
+import { rinse } from './finish/rinse.ts'
+import { serviceCondition } from './finish/service-condition.ts'
+import { asQuenched } from './heat/as-quenched.ts'
+import { austenitize } from './heat/austenitize.ts'
+import { convertHardness } from './heat/convert-hardness.ts'
+import { criticalPoints } from './heat/critical-points.ts'
+import { hardenability } from './heat/hardenability.ts'
+import { furnaceLoad } from './heat/load.ts'
+import { temper } from './heat/temper.ts'
+import { temperFor } from './heat/temper-for.ts'
+import { interchange } from './mechanism/interchange.ts'
+import { acceptance } from './proving/acceptance.ts'
+import { confidence } from './proving/confidence.ts'
+import { samplingPlan } from './proving/sampling-plan.ts'
+import { zeroFailureSample } from './proving/zero-failure-sample.ts'
+import { bendLimit } from './shackle/bend-limit.ts'
+import { blank } from './shackle/blank.ts'
+import { cutStrength } from './shackle/cut-strength.ts'
+import { overBend } from './shackle/over-bend.ts'
+import { pressForce } from './shackle/press-force.ts'
+import { pullStrength } from './shackle/pull-strength.ts'
+import { springback } from './shackle/springback.ts'
+import { toeEntry } from './shackle/toe-entry.ts'
 
 /** The one list. Adding a calculation is one file and one line here. */
-export const calculations: readonly AnyCalculation[] = [deposit]
+export const calculations: readonly AnyCalculation[] = [
+  chain,
+  chainRemedy,
+  chainSimulation,
+  cutPlan,
+  fit,
+  saw,
+  gauge,
+  drill,
+  deposit,
+  interchange,
+  checkDigit,
+  issue,
+  encipher,
+  unrank,
+  rank,
+  space,
+  criticalPoints,
+  convertHardness,
+  temper,
+  temperFor,
+  austenitize,
+  asQuenched,
+  furnaceLoad,
+  rinse,
+  reliefBake,
+  serviceCondition,
+  platingLoad,
+  cleaning,
+  samplingPlan,
+  acceptance,
+  confidence,
+  zeroFailureSample,
+  hardenability,
+  blank,
+  springback,
+  bendLimit,
+  overBend,
+  toeEntry,
+  pullStrength,
+  pressForce,
+  cutStrength,
+]
 
 /** The calculation of that id, or `undefined`. */
 export function calculationById(id: string): AnyCalculation | undefined {

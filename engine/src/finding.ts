@@ -26,6 +26,8 @@ export interface Requirement {
   readonly scale?: MarginScale
   /** What a distance of 100 % is; the size of the limit unless given. Must be given where the limit is zero. */
   readonly reference?: number
+  /** What happens in the shop when it falls short: `the shackle drags on opening`. */
+  readonly consequence?: string
   /** Where the limit itself comes from: the design, a standard, a public specification. */
   readonly askedBy: string
   /** Decimals in which value and limit are printed; four significant digits unless given. */
@@ -104,15 +106,15 @@ function distance({ sense, limit }: Requirement, value: number): number {
   return sense === 'at-least' ? value - limit : limit - value
 }
 
-/** Probabilities are compared as powers of ten; nothing smaller than this tells one margin from another. */
-const SMALLEST = 1e-18
+/** Logarithms need an end: the smallest probability computed, and the smallest distance from one that a double can hold. */
+const SMALLEST = { logarithmic: 1e-300, 'missing-share': 1e-17 } as const
 
 function share(requirement: Requirement, value: number): number {
   const { limit, scale = 'linear', sense, unit } = requirement
   if (scale === 'linear') return distance(requirement, value) / (requirement.reference ?? Math.abs(limit))
   const whole = unit === '%' ? 100 : 1
   const seen = (n: number) =>
-    Math.log10(Math.max(SMALLEST, scale === 'missing-share' ? (whole - n) / whole : n / whole))
+    Math.log10(Math.max(SMALLEST[scale], scale === 'missing-share' ? (whole - n) / whole : n / whole))
   const left = seen(limit) - seen(value)
   const toward = scale === 'missing-share' ? sense === 'at-least' : sense === 'at-most'
   return (toward ? left : -left) / Math.max(1, Math.abs(seen(limit)))

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { calculation } from '../calculation.ts'
-import { nickelSalts, rectifierCurrent } from '../caution.ts'
+import { hexavalentChromium, nickelSalts, rectifierCurrent } from '../caution.ts'
 import { texNumber, texQuantity } from '../display.ts'
 import { refuse } from '../issue.ts'
 import { DEPOSIT_METALS, deposits, FARADAY, platingConstants } from '../materials/deposits.ts'
@@ -38,7 +38,7 @@ export const deposit = calculation({
     'current density and efficiency stay constant',
   ],
   sources: [faradayLaw, platingConstants],
-  cautions: [rectifierCurrent, nickelSalts],
+  cautions: [rectifierCurrent, nickelSalts, hexavalentChromium],
   input: z.strictObject({
     metal: choice('Metal', DEPOSIT_METALS, Object.fromEntries(DEPOSIT_METALS.map((m) => [m, deposits[m].title]))),
     areaDm2: quantity('A', 'dm²', 'Plated area of the load', { min: 1e-4, max: 10_000 }),

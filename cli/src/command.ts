@@ -1,0 +1,41 @@
+import type { Issue } from '@haspwright/engine'
+import type { Arguments, Option } from './arguments.ts'
+import type { Terminal } from './terminal.ts'
+
+/** A word after `haspwright`. */
+export interface Command {
+  readonly name: string
+  /** One line for the list of commands. */
+  readonly summary: string
+  /** What follows the name: `ORDER.json --out DIR`. */
+  readonly usage: string
+  readonly options: readonly Option[]
+  /** Further lines of its help. */
+  readonly notes?: readonly string[]
+  /** The work may hold cuts or keys: then no fault repeats its words. */
+  isSecret?(given: Arguments): boolean
+  /** @returns the issues where the input is bad; nothing else was written then */
+  run(given: Arguments, terminal: Terminal): Promise<CommandEnd>
+}
+
+export type CommandEnd = 'done' | readonly Issue[]
+
+export const missingWord = (what: string): Issue => ({
+  path: what,
+  code: 'missing',
+  message: `${what} is missing. --help shows how to use this command.`,
+})
+
+/** One issue for every word more than the command knows what to do with. */
+export function tooManyWords(words: readonly string[], most: number): Issue[] {
+  return words.slice(most).map((word) => ({
+    path: word.slice(0, 80),
+    code: 'unknown-field',
+    message: 'This word is one too many here. --help shows how to use this command.',
+  }))
+}
+
+/** JSON for a program on one line, for a person indented. */
+export function jsonText(value: unknown, { isForPerson }: Pick<Terminal, 'isForPerson'>): string {
+  return `${JSON.stringify(value, null, isForPerson ? 2 : undefined)}\n`
+}

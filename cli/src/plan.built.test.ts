@@ -1,0 +1,189 @@
+import { mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, it } from 'vitest'
+import { demoFile, demoJson, haspwright, issuesOf, temporaryFolder, WORKS_KEY } from './command-line.testing.ts'
+
+const HARBOUR = demoFile('orders/26-041-harbour.json')
+
+/** A works of its own: order, designs and works as files, spoilt by whoever tests. */
+function ownWorks(spoilt: { order?: object | string; design?: object | string; works?: object | string } = {}) {
+  const folder = temporaryFolder()
+  mkdirSync(join(folder, 'designs'))
+  const put = (name: string, content: object | string) =>
+    writeFileSync(join(folder, name), typeof content === 'string' ? content : JSON.stringify(content))
+  put('order.json', spoilt.order ?? demoJson('orders/26-041-harbour.json'))
+  put('designs/hb50.json', spoilt.design ?? demoJson('designs/hb50.json'))
+  put('works.json', spoilt.works ?? demoJson('works.json'))
+  return { folder, out: join(folder, 'out'), data: join(folder, 'data') }
+}
+
+function filesUnder(folder: string): string[] {
+  return readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => join(entry.parentPath, entry.name))
+    .sort()
+}
+
+describe('haspwright plan', () => {
+  it('plans the harbour order: papers in the folder, secrets apart, one line on the console', async () => {
+    const { out, data } = ownWorks()
+    const ended = await haspwright(['plan', HARBOUR, '--out', out], { data })
+    expect(ended.status).toBe(0)
+    expect(ended.out).toMatch(/^[^\n]+[.]\n$/)
+    expect(ended.err).toContain('Planned')
+    expect(ended.err).toContain(join(out, 'secret'))
+    const { papers } = JSON.parse(readFileSync(join(out, 'papers.json'), 'utf8')) as {
+      papers: { path: string; secret: boolean }[]
+    }
+    expect(filesUnder(out)).toEqual([...papers.map(({ path }) => join(out, path)), join(out, 'papers.json')].sort())
+    expect(papers.some(({ secret }) => secret)).toBe(true)
+    for (const { path, secret } of papers) {
+      expect(path.startsWith('secret/')).toBe(secret)
+      if (secret) expect(statSync(join(out, path)).mode & 0o777).toBe(0o600)
+    }
+    expect(statSync(join(out, 'secret')).mode & 0o777).toBe(0o700)
+  })
+
+  it('writes down who printed the codes, and keeps the works key to itself', async () => {
+    const { folder, out, data } = ownWorks()
+    const ended = await haspwright(['plan', 'order.json', '--out', 'out', '--data', 'data'], { cwd: folder })
+    expect(ended.status).toBe(0)
+    const log = readFileSync(join(data, 'access-log.jsonl'), 'utf8')
+    expect(log).toContain('"order":"26-041"')
+    expect(log).toContain('secret/')
+    expect(ended.out + ended.err).not.toContain(WORKS_KEY)
+    for (const file of [...filesUnder(data), ...filesUnder(out)])
+      expect(readFileSync(file).includes(WORKS_KEY)).toBe(false)
+  })
+
+  it('prints one JSON object and nothing else with --json', async () => {
+    const { out, data } = ownWorks()
+    const ended = await haspwright(['plan', HARBOUR, '--out', out, '--json', '--quiet'], { data })
+    expect(ended).toMatchObject({ status: 0, err: '' })
+    expect(JSON.parse(ended.out)).toMatchObject({
+      order: '26-041',
+      sentence: { verdict: expect.any(String), text: expect.any(String) },
+      lots: expect.any(Array),
+      papers: expect.arrayContaining([expect.objectContaining({ secret: true })]),
+    })
+  })
+
+  it('gives the same codes when the same order is planned again, and takes old papers away', async () => {
+    const { out, data } = ownWorks()
+    await haspwright(['plan', HARBOUR, '--out', out], { data })
+    const secrets = () =>
+      filesUnder(join(out, 'secret'))
+        .filter((file) => file.endsWith('.csv'))
+        .map((file) => readFileSync(file, 'utf8'))
+    const first = secrets()
+    writeFileSync(join(out, 'notes.txt'), 'mine')
+    await haspwright(['plan', HARBOUR, '--out', out], { data })
+    expect(secrets()).toEqual(first)
+    await haspwright(['plan', demoFile('orders/26-047-replacement-key.json'), '--out', out], { data })
+    const { papers } = JSON.parse(readFileSync(join(out, 'papers.json'), 'utf8')) as { papers: { path: string }[] }
+    const expected = [...papers.map(({ path }) => path), 'papers.json', 'notes.txt']
+    expect(filesUnder(out)).toEqual(expected.map((path) => join(out, path)).sort())
+  })
+
+  it('takes designs and works from the data folder where no file stands near the order', async () => {
+    const { data, out, folder } = ownWorks()
+    for (const [name, file] of [
+      ['designs/HB50', 'designs/hb50.json'],
+      ['works/works', 'works.json'],
+    ] as const) {
+      mkdirSync(join(data, name), { recursive: true })
+      writeFileSync(join(data, name, '1.json'), JSON.stringify(demoJson(file)))
+    }
+    const alone = join(temporaryFolder(), 'order.json')
+    writeFileSync(alone, JSON.stringify(demoJson('orders/26-041-harbour.json')))
+    expect((await haspwright(['plan', alone, '--out', out], { data })).status).toBe(0)
+    const issues = issuesOf(await haspwright(['plan', alone, '--out', out], { data: join(folder, 'empty') }))
+    expect(issues[0]?.message).toContain('--works')
+  })
+
+  it('tells the issues of all files together, each with its file, and leaves the folder as it was', async () => {
+    const order = demoJson('orders/26-041-harbour.json') as { lines: Record<string, unknown>[] }
+    const design = demoJson('designs/hb50.json') as Record<string, Record<string, unknown>>
+    const works = demoJson('works.json') as Record<string, Record<string, unknown>>
+    const { folder, out, data } = ownWorks({
+      order: { ...order, lines: order.lines.map((line) => ({ ...line, quantity: 1e9 })) },
+      design: {
+        ...design,
+        barrel: { ...design['barrel'], lengthMm: 0 },
+        ball: { ...design['ball'], diameter: { ...(design['ball']?.['diameter'] as object), plusMm: -0.1 } },
+        shackle: { ...design['shackle'], steel: 'unobtainium' },
+      },
+      works: { ...works, saw: { ...works['saw'], kerfMm: 'thin' } },
+    })
+    mkdirSync(out)
+    writeFileSync(join(out, 'traveller.pdf'), 'an earlier plan')
+    const ended = await haspwright(['plan', 'order.json', '--out', 'out'], { cwd: folder, data })
+    const paths = issuesOf(ended).map(({ path }) => path)
+    expect(paths).toEqual(
+      expect.arrayContaining([
+        'order.json: lines[0].quantity',
+        join('designs', 'hb50.json: barrel.lengthMm'),
+        join('designs', 'hb50.json: ball.diameter.plusMm'),
+        join('designs', 'hb50.json: shackle.steel'),
+        'works.json: saw.kerfMm',
+      ]),
+    )
+    expect(filesUnder(folder).filter((file) => file.startsWith(out))).toEqual([join(out, 'traveller.pdf')])
+    expect(readFileSync(join(out, 'traveller.pdf'), 'utf8')).toBe('an earlier plan')
+  })
+
+  it.each([
+    ['an empty file', '', 'nothing in it'],
+    ['wrong JSON', '{"id": 26-041}', 'line 1, column 10'],
+    ['5 MB of garbage', '\u0000garbage'.repeat(625_000), 'too large'],
+  ])('refuses %s as an order, a design and works, and loses nothing', async (_, content, words) => {
+    const { folder, out, data } = ownWorks({ order: content, design: content, works: content })
+    mkdirSync(out)
+    const before = filesUnder(folder)
+    const issues = issuesOf(await haspwright(['plan', 'order.json', '--out', 'out'], { cwd: folder, data }))
+    expect(issues.map(({ path }) => path).sort()).toEqual([join('designs', 'hb50.json'), 'order.json', 'works.json'])
+    for (const { message } of issues) expect(message).toContain(words)
+    expect(filesUnder(folder)).toEqual(before)
+  })
+
+  it('names a damaged file of the data folder, and what to do', async () => {
+    const { folder, out, data } = ownWorks()
+    await haspwright(['plan', HARBOUR, '--out', out], { data })
+    const [space = ''] = filesUnder(join(data, 'codes', 'spaces'))
+    writeFileSync(space, '{"schema": "hasp')
+    const ended = await haspwright(['plan', HARBOUR, '--out', join(folder, 'second'), '--quiet'], { data })
+    expect(issuesOf(ended)[0]).toMatchObject({ path: space, message: expect.stringContaining('good copy') })
+    expect(readdirSync(folder)).not.toContain('second')
+  })
+
+  it('does not take a file for a folder', async () => {
+    const { folder } = ownWorks()
+    const issues = issuesOf(await haspwright(['plan', 'order.json', '--out', 'works.json'], { cwd: folder }))
+    expect(issues[0]?.path).toBe('--out')
+  })
+})
+
+describe('haspwright check', () => {
+  it('finds nothing wrong with the demo', async () => {
+    const files = ['works.json', 'designs/hb50.json', 'designs/ry40.json', 'orders/26-041-harbour.json'].map(demoFile)
+    const { status, out } = await haspwright(['check', ...files])
+    expect(status).toBe(0)
+    expect(out.trimEnd().split('\n')).toHaveLength(files.length)
+  })
+
+  it('tells every issue of every file, each with its file', async () => {
+    const { folder } = ownWorks({ design: { schema: 'haspwright/lock/1' }, works: '{' })
+    const order = demoJson('orders/26-041-harbour.json')
+    writeFileSync(join(folder, 'order.json'), JSON.stringify({ ...order, due: 'soon', colour: 'red' }))
+    const issues = issuesOf(
+      await haspwright(['check', 'order.json', 'designs/hb50.json', 'works.json', 'none.json'], { cwd: folder }),
+    )
+    expect(issues.map(({ path }) => path)).toEqual([
+      'order.json: due',
+      'order.json: colour',
+      'designs/hb50.json: schema',
+      'works.json',
+      'none.json',
+    ])
+  })
+})

@@ -1,0 +1,5 @@
+import process from 'node:process'
+import { main } from './main.ts'
+import { processTerminal } from './terminal.ts'
+
+process.exitCode = await main(process.argv.slice(2), processTerminal())

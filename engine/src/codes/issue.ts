@@ -1,0 +1,70 @@
+import { z } from 'zod'
+import { calculation } from '../calculation.ts'
+import { keyCodesAreSecret } from '../caution.ts'
+import { Refusal, refuse, WITHHELD } from '../issue.ts'
+import { codeShapeFields } from '../numeric/code-rules.ts'
+import { openCodeSpace } from '../numeric/code-space.ts'
+import { count, list, secret, wholeNumberText } from '../quantity.ts'
+import { bytesOfHex } from './ff1.ts'
+import { issueOrder } from './issue-order.ts'
+import { keyField } from './key-fields.ts'
+import { codeField } from './rank.ts'
+import { codeRulesPractice, ff1Domain, ff1Standard } from './sources.ts'
+
+/** Most codes given out in one call. */
+const MOST_AT_ONCE = 100_000
+
+/**
+ * Gives out codes in a keyed order: numbers start … start + count − 1 of a permutation of the whole usable space. Over the
+ * space each usable code comes exactly once; without the key the order tells nothing. How it is done for large and for small
+ * spaces stands with {@link issueOrder}.
+ */
+export const issue = calculation({
+  id: 'codes.issue',
+  title: 'Give out codes',
+  summary: 'The codes of a run of issue numbers, in an order that only the key knows; no code comes twice.',
+  assumes: ['issue numbers are never used again: the register keeps the next one'],
+  sources: [ff1Standard, ff1Domain, codeRulesPractice],
+  cautions: [keyCodesAreSecret],
+  secret: true,
+  input: z.strictObject({
+    ...codeShapeFields,
+    keyHex: keyField,
+    start: wholeNumberText('First issue number', 'From 0'),
+    count: count('Codes wanted', { min: 1, max: MOST_AT_ONCE }),
+  }),
+  output: z.strictObject({ codes: secret(list('Codes', codeField, { max: MOST_AT_ONCE })) }),
+  examples: [
+    {
+      title: 'a space of one code gives that code, whatever the key',
+      source: codeRulesPractice,
+      input: {
+        discs: 3,
+        values: 4,
+        rules: { fixed: { '0': 2, '1': 0, '2': 3 } },
+        keyHex: '2B7E151628AED2A6ABF7158809CF4F3C',
+        start: '0',
+        count: 1,
+      },
+      output: { codes: [[2, 0, 3]] },
+    },
+  ],
+  run({ keyHex, start, count: wanted, ...shape }) {
+    const space = openCodeSpace(shape)
+    if (space instanceof Refusal) return space
+    const first = BigInt(start)
+    if (first + BigInt(wanted) > space.usable)
+      return refuse({
+        path: first >= space.usable ? 'start' : 'count',
+        code: 'out-of-range',
+        message: `The space has ${space.usable} usable codes: it ends before the last number asked for.`,
+        value: WITHHELD,
+        allowed: space.usable === 0n ? 'none: no code keeps the rules' : `start + count up to ${space.usable}`,
+      })
+    const order = issueOrder(space, bytesOfHex(keyHex))
+    const codes = Array.from({ length: wanted }, (_, i) => space.unrank(order.indexOf(first + BigInt(i))))
+    return { codes }
+  },
+  working:
+    'FF1 on the index of the code, walked until inside the space; spaces of at most 65 536 codes are shuffled as a whole, drawn from AES in counter mode.',
+})

@@ -1,0 +1,42 @@
+import { source } from '../source.ts'
+
+export const embrittlementRanges = source({
+  id: 'article.tempering-embrittlement',
+  status: 'handbook',
+  citation: 'Lecture text on temper embrittlement of steel; article of a precision machining trade association',
+  place: 'irreversible embrittlement 250–400 °C; temper embrittlement 375–575 °C',
+  note: 'The article puts the lower trough at 200–370 °C, the lecture text the upper at 450–650 °C: the edges depend on the steel.',
+})
+
+/** A range of tempering temperatures that costs toughness, and what to do when it cannot be avoided. */
+export interface EmbrittlingRange {
+  readonly name: string
+  readonly minC: number
+  readonly maxC: number
+  readonly remedy: string
+}
+
+const EMBRITTLING: readonly EmbrittlingRange[] = [
+  {
+    name: 'Tempered martensite (blue) brittleness',
+    minC: 250,
+    maxC: 400,
+    remedy: 'Temper below or above this range: cooling faster does not help.',
+  },
+  {
+    name: 'Temper embrittlement',
+    minC: 375,
+    maxC: 575,
+    remedy: 'Cool in water or oil from the tempering heat; steels with molybdenum suffer less.',
+  },
+]
+
+/** The ranges a tempering temperature lies in; most often none or one. */
+export function embrittlingAt(temperatureC: number): readonly EmbrittlingRange[] {
+  return EMBRITTLING.filter(({ minC, maxC }) => temperatureC >= minC && temperatureC <= maxC)
+}
+
+/** As a notice that travels with an answer. */
+export function embrittlementNotice(temperatureC: number, { name, minC, maxC, remedy }: EmbrittlingRange): string {
+  return `${name}: ${temperatureC.toFixed(0)} °C lies in ${minC} to ${maxC} °C, where toughness in the cold is lost. ${remedy}`
+}

@@ -1,0 +1,194 @@
+import type { Issue } from '../issue.ts'
+import { choice } from '../quantity.ts'
+import type { Source } from '../source.ts'
+import type { Composition, Element } from './composition.ts'
+import {
+  atlasC45E,
+  boronSteels,
+  card16MnCr5,
+  card41Cr4,
+  card42CrMo4,
+  cardC45E,
+  hardening34CrMo4,
+  sheet34CrMo4,
+  supplierSheet42CrMo4,
+} from './steel-sources.ts'
+
+/** A figure of a steel that its card gives, with where it was read. What a card does not give is left out, never filled in. */
+export interface Steel {
+  readonly title: string
+  readonly number: string
+  /** Lower and upper limit of each element, mass percent. */
+  readonly limits: Readonly<Partial<Record<Element, readonly [number, number]>>>
+  readonly limitsSource: Source
+  /** Middle of the limits; silicon taken as 0.25 where only an upper limit is given, residual elements as absent. */
+  readonly midAnalysis: Composition
+  readonly transformation?: {
+    readonly ac1C: number
+    readonly ac3C: number
+    readonly msC: number
+    readonly source: Source
+  }
+  readonly hardening?: {
+    readonly minC: number
+    readonly maxC: number
+    readonly quench: readonly ('water' | 'oil')[]
+    readonly source: Source
+  }
+  /** What the steel measures after tempering, from the temperature printed; the holding time is not stated by any card. */
+  readonly tempering?: {
+    readonly quenchedFromC: number
+    readonly quench: 'water' | 'oil'
+    readonly roundMm: number
+    /** Tempering temperature in °C, Rockwell C, tensile strength in MPa as printed. */
+    readonly rows: readonly (readonly [temperatureC: number, hrc: number, tensileMPa: number])[]
+    readonly source: Source
+  }
+}
+
+export const STEEL_NAMES = ['C45E', '34CrMo4', '41Cr4', '42CrMo4', '16MnCr5', '20MnB5', '30MnB5'] as const
+export type SteelName = (typeof STEEL_NAMES)[number]
+
+export const steels: Readonly<Record<SteelName, Steel>> = {
+  C45E: {
+    title: 'C45E',
+    number: '1.1191',
+    limits: { C: [0.42, 0.5], Si: [0, 0.4], Mn: [0.5, 0.8], Cr: [0, 0.4], Mo: [0, 0.1], Ni: [0, 0.4] },
+    limitsSource: cardC45E,
+    midAnalysis: { C: 0.46, Si: 0.25, Mn: 0.65 },
+    transformation: { ac1C: 735, ac3C: 780, msC: 350, source: cardC45E },
+    hardening: { minC: 820, maxC: 860, quench: ['water', 'oil'], source: atlasC45E },
+    tempering: {
+      quenchedFromC: 850,
+      quench: 'water',
+      roundMm: 10,
+      rows: [
+        [100, 58, 2330],
+        [200, 57, 2240],
+        [300, 52, 1880],
+        [400, 43, 1390],
+        [500, 33, 1030],
+        [600, 23, 810],
+      ],
+      source: cardC45E,
+    },
+  },
+  '34CrMo4': {
+    title: '34CrMo4',
+    number: '1.7220',
+    limits: { C: [0.3, 0.37], Si: [0, 0.4], Mn: [0.6, 0.9], Cr: [0.9, 1.2], Mo: [0.15, 0.3] },
+    limitsSource: sheet34CrMo4,
+    midAnalysis: { C: 0.335, Si: 0.25, Mn: 0.75, Cr: 1.05, Mo: 0.225 },
+    hardening: { minC: 830, maxC: 890, quench: ['oil', 'water'], source: hardening34CrMo4 },
+  },
+  '41Cr4': {
+    title: '41Cr4',
+    number: '1.7035',
+    limits: { C: [0.38, 0.45], Si: [0, 0.4], Mn: [0.6, 0.9], Cr: [0.9, 1.2] },
+    limitsSource: card41Cr4,
+    midAnalysis: { C: 0.415, Si: 0.25, Mn: 0.75, Cr: 1.05 },
+    transformation: { ac1C: 750, ac3C: 790, msC: 310, source: card41Cr4 },
+    hardening: { minC: 820, maxC: 860, quench: ['oil', 'water'], source: card41Cr4 },
+    tempering: {
+      quenchedFromC: 850,
+      quench: 'oil',
+      roundMm: 10,
+      rows: [
+        [150, 55.5, 2130],
+        [200, 55, 2080],
+        [250, 53, 1950],
+        [300, 51, 1830],
+        [350, 49, 1700],
+        [400, 47, 1580],
+        [450, 44, 1420],
+        [500, 40.5, 1280],
+        [550, 36.5, 1120],
+        [600, 32, 1000],
+        [650, 27, 880],
+        [700, 22, 790],
+      ],
+      source: card41Cr4,
+    },
+  },
+  '42CrMo4': {
+    title: '42CrMo4',
+    number: '1.7225',
+    limits: { C: [0.38, 0.45], Si: [0, 0.4], Mn: [0.6, 0.9], Cr: [0.9, 1.2], Mo: [0.15, 0.3] },
+    limitsSource: card42CrMo4,
+    midAnalysis: { C: 0.415, Si: 0.25, Mn: 0.75, Cr: 1.05, Mo: 0.225 },
+    transformation: { ac1C: 745, ac3C: 790, msC: 335, source: card42CrMo4 },
+    hardening: { minC: 820, maxC: 880, quench: ['oil', 'water'], source: supplierSheet42CrMo4 },
+    tempering: {
+      quenchedFromC: 850,
+      quench: 'oil',
+      roundMm: 10,
+      rows: [
+        [100, 57, 2200],
+        [150, 56.5, 2180],
+        [200, 54.5, 2030],
+        [250, 52.5, 1910],
+        [300, 51, 1800],
+        [350, 49, 1700],
+        [400, 47, 1590],
+        [450, 45, 1480],
+        [500, 42, 1350],
+        [550, 39, 1220],
+        [600, 36, 1100],
+        [650, 31, 980],
+        [700, 27, 880],
+      ],
+      source: card42CrMo4,
+    },
+  },
+  '16MnCr5': {
+    title: '16MnCr5',
+    number: '1.7131',
+    limits: { C: [0.14, 0.19], Si: [0.15, 0.4], Mn: [1, 1.3], Cr: [0.8, 1.1] },
+    limitsSource: card16MnCr5,
+    midAnalysis: { C: 0.165, Si: 0.275, Mn: 1.15, Cr: 0.95 },
+    transformation: { ac1C: 740, ac3C: 840, msC: 400, source: card16MnCr5 },
+    hardening: { minC: 860, maxC: 900, quench: ['oil'], source: card16MnCr5 },
+  },
+  '20MnB5': {
+    title: '20MnB5',
+    number: '1.5530',
+    limits: { C: [0.17, 0.23], Si: [0, 0.4], Mn: [1.1, 1.4] },
+    limitsSource: boronSteels,
+    midAnalysis: { C: 0.2, Si: 0.25, Mn: 1.25 },
+  },
+  '30MnB5': {
+    title: '30MnB5',
+    number: '1.5531',
+    limits: { C: [0.27, 0.33], Si: [0, 0.4], Mn: [1.15, 1.45] },
+    limitsSource: boronSteels,
+    midAnalysis: { C: 0.3, Si: 0.25, Mn: 1.3 },
+  },
+}
+
+/** The field in which a calculation asks for a steel. */
+export function steelField(title = 'Steel') {
+  return choice(
+    title,
+    STEEL_NAMES,
+    Object.fromEntries(STEEL_NAMES.map((name) => [name, `${steels[name].title} (${steels[name].number})`])),
+  )
+}
+
+/** The steel of that name, or `undefined`; names are compared as written, without regard to case. */
+export function findSteel(name: string): Steel | undefined {
+  const wanted = name.trim().toLowerCase()
+  const known = STEEL_NAMES.find((candidate) => candidate.toLowerCase() === wanted)
+  return known === undefined ? undefined : steels[known]
+}
+
+/** What is wrong when a file names a steel that is not known here; lists the known ones. */
+export function unknownSteel(path: string, name: string): Issue {
+  return {
+    path,
+    code: 'not-found',
+    message:
+      'This steel is not among those with published figures. Choose one of the list, or add it with its sources.',
+    value: name.slice(0, 40),
+    allowed: STEEL_NAMES.join(', '),
+  }
+}

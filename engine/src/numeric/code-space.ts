@@ -1,0 +1,194 @@
+import { type Refusal, refuse } from '../issue.ts'
+import { type CodeCounts, type CodeState, cellCount, countCodes, START } from './code-counts.ts'
+import {
+  type Choice,
+  classesOf,
+  type Demands,
+  demandsOf,
+  levelOf,
+  type Occupancy,
+  occupancy,
+} from './code-occupancy.ts'
+import { type Code, type CodeShape, ruleIssues, shapeText } from './code-rules.ts'
+
+/** All codes of so many discs and values that keep the rules, counted exactly and numbered in lexicographic order. */
+export interface CodeSpace {
+  readonly shape: CodeShape
+  /** Codes without any rule: values to the power of discs. */
+  readonly total: bigint
+  /** Codes that keep all the rules. */
+  readonly usable: bigint
+  /**
+   * The number of a code, from 0.
+   * @throws RangeError when a rule forbids the code: check `codeIssues` first
+   */
+  rank(code: Code): bigint
+  /**
+   * The code of a number.
+   * @throws RangeError outside 0 … usable − 1
+   */
+  unrank(index: bigint): number[]
+}
+
+/** Most nodes and cells a space may need: about a second and 80 MB. */
+const MOST_NODES = 150_000
+const MOST_CELLS = 5_000_000
+
+/** Spaces already built, by their text; the least lately used goes when their cells become too many. They hold no code. */
+const built = new Map<string, { space: CodeSpace; cells: number }>()
+const MOST_CELLS_KEPT = 10_000_000
+
+/**
+ * The space of codes under the rules, built once and kept.
+ *
+ * A dynamic program over the states a code can be in, with only the state that the rules present need.
+ *
+ * @returns a refusal for rules that contradict themselves, and for rules whose combination needs more states than fit; the
+ *   latter is found before they are filled
+ */
+export function openCodeSpace(shape: CodeShape): CodeSpace | Refusal {
+  const issues = ruleIssues(shape)
+  if (issues.length > 0) return refuse(...issues)
+  const text = shapeText(shape)
+  const known = built.get(text)
+  if (known !== undefined) {
+    built.delete(text)
+    built.set(text, known)
+    return known.space
+  }
+  const demands = demandsOf(shape)
+  const occupied = occupancy(demands, MOST_NODES)
+  const cells = occupied === undefined ? Number.POSITIVE_INFINITY : cellCount(demands, occupied)
+  if (occupied === undefined || cells > MOST_CELLS) return outOfReach(demands)
+  const space = codeSpace({ shape, demands, occupied })
+  built.set(text, { space, cells })
+  for (const [oldest, entry] of built) {
+    const kept = [...built.values()].reduce((sum, other) => sum + other.cells, 0)
+    if (kept <= MOST_CELLS_KEPT || entry.space === space) break
+    built.delete(oldest)
+  }
+  return space
+}
+
+function codeSpace({
+  shape,
+  demands,
+  occupied,
+}: {
+  shape: CodeShape
+  demands: Demands
+  occupied: Occupancy
+}): CodeSpace {
+  const { discs, values } = demands
+  const counts = countCodes(demands, occupied)
+  const walk = () => new Walk({ demands, occupied, counts })
+  const first = walk()
+  let usable = 0n
+  for (let value = 0; value < values; value++) usable += first.completions(value)
+  return {
+    shape,
+    total: BigInt(values) ** BigInt(discs),
+    usable,
+    rank(code) {
+      if (code.length !== discs) throw new RangeError('A code of the wrong length has no number.')
+      const walker = walk()
+      let index = 0n
+      for (const chosen of code) {
+        for (let value = 0; value < chosen; value++) index += walker.completions(value)
+        if (walker.completions(chosen) === 0n) throw new RangeError('A code outside the space has no number.')
+        walker.take(chosen)
+      }
+      return index
+    },
+    unrank(index) {
+      if (index < 0n || index >= usable) throw new RangeError('There is no code of that number.')
+      const walker = walk()
+      const code: number[] = []
+      let left = index
+      for (let disc = 0; disc < discs; disc++) {
+        let value = 0
+        for (let here = walker.completions(0); left >= here; here = walker.completions(++value)) {
+          if (value >= values) throw new Error('The counts of a code space contradict each other.')
+          left -= here
+        }
+        walker.take(value)
+        code.push(value)
+      }
+      return code
+    },
+  }
+}
+
+/** A code being built from left to right, with the number of codes behind every next value. */
+class Walk {
+  readonly #demands: Demands
+  readonly #occupied: Occupancy
+  readonly #counts: CodeCounts
+  readonly #classOf: readonly number[]
+  readonly #used: number[]
+  #wanted: number
+  #disc = 0
+  #last: number | undefined
+  #state: CodeState = START
+
+  constructor({ demands, occupied, counts }: { demands: Demands; occupied: Occupancy; counts: CodeCounts }) {
+    this.#demands = demands
+    this.#occupied = occupied
+    this.#counts = counts
+    this.#classOf = classesOf(demands).classOf
+    this.#used = new Array<number>(demands.values).fill(0)
+    this.#wanted = demands.minDistinct ?? 0
+  }
+
+  /** Codes that go on with this value; 0 when a rule forbids it. */
+  completions(value: number): bigint {
+    const after = this.#after(value)
+    return after === undefined ? 0n : this.#counts.completions(this.#disc + 1, after)
+  }
+
+  /** Goes on with a value that has completions. */
+  take(value: number): void {
+    const after = this.#after(value)
+    if (after === undefined) throw new RangeError('No code goes on with this value.')
+    if (this.#wanted > 0 && this.#used[value] === 0) this.#wanted--
+    this.#used[value] = (this.#used[value] ?? 0) + 1
+    this.#state = after
+    this.#last = value
+    this.#disc++
+  }
+
+  #after(value: number): CodeState | undefined {
+    const choice = this.#choice(value)
+    if (choice === undefined) return undefined
+    return this.#counts.step(this.#disc, this.#state, { choice, repeats: value === this.#last })
+  }
+
+  #choice(value: number): Choice | undefined {
+    const fixed = this.#demands.fixed[this.#disc]
+    if (fixed !== undefined && fixed !== value) return undefined
+    const left = this.#demands.discs - this.#disc
+    const level = levelOf(this.#demands, { used: this.#used[value] ?? 0, left, wanted: this.#wanted })
+    const valueClass = this.#classOf[value]
+    return this.#occupied.layers[this.#disc]?.[this.#state.node]?.find(
+      (choice) => choice.valueClass === valueClass && choice.level === level,
+    )
+  }
+}
+
+/** Which rules together need too many states, and what would help. */
+function outOfReach({ maxOfOne, maxStep, maxRun, minDistinct, modulus, fixed }: Demands): Refusal {
+  const causes = [
+    ...(maxOfOne === undefined ? [] : ['maxOfOne']),
+    ...(minDistinct === undefined ? [] : ['minDistinct']),
+    ...(maxStep === undefined ? [] : ['maxStep']),
+    ...(maxRun === undefined ? [] : ['maxSameInRow']),
+    ...(modulus === 1 ? [] : ['congruence']),
+    ...(fixed.some((value) => value !== undefined) ? ['fixed'] : []),
+  ]
+  return refuse({
+    path: 'rules',
+    code: 'out-of-reach',
+    message: `Counting exactly under ${causes.join(', ')} together needs more than ${MOST_CELLS} states for this many discs and values. Leave one of these rules out, or take fewer discs or values.`,
+    allowed: `at most ${MOST_CELLS} states`,
+  })
+}

@@ -1,0 +1,74 @@
+import { drilledBody } from '../body/solids.ts'
+import type { Evidence } from '../finding.ts'
+import { convertHardness } from '../heat/convert-hardness.ts'
+import { temper } from '../heat/temper.ts'
+import { tensileOnCard } from '../heat/tempering-curve.ts'
+import { steels } from '../materials/steels.ts'
+import { bentShackle } from '../shackle/solids.ts'
+import { ask } from './ask.ts'
+import type { Design } from './design.ts'
+
+/** Density of plain and low-alloy steel, kg/mm³: 7850 kg/m³, the value structural standards use for mass by volume. */
+const STEEL_KG_PER_MM3 = 7.85e-6
+
+const shackleSolid = ({ shackle }: Design) =>
+  bentShackle({
+    barDiameterMm: shackle.barDiameter.nominalMm,
+    insideWidthMm: shackle.insideWidth.nominalMm,
+    heelLegMm: shackle.heelLegMm,
+    toeLegMm: shackle.toeLegMm,
+  })
+
+const bodySolid = ({ body }: Design) =>
+  drilledBody({
+    widthMm: body.widthMm,
+    thicknessMm: body.thicknessMm,
+    heightMm: body.height.nominalMm,
+    bores: [body.barrelBore, body.heelBore, body.toeBore, body.crossBore].map(({ diameter, depthMm }) => ({
+      diameterMm: diameter.nominalMm,
+      depthMm,
+    })),
+  })
+
+/** Mass of a bent shackle, kg. */
+export function shackleMassKg(design: Design): number {
+  return shackleSolid(design).volumeMm3 * STEEL_KG_PER_MM3
+}
+
+/** Room a bent shackle takes in a basket, L. */
+export function shackleRoomL(design: Design): number {
+  return shackleSolid(design).roomMm3 * 1e-6 // mm³ → L
+}
+
+/** Mass of a drilled body, kg. */
+export function bodyMassKg(design: Design): number {
+  return bodySolid(design).volumeMm3 * STEEL_KG_PER_MM3
+}
+
+/** Face that takes current for one lock, dm²: the outside of the body and the whole shackle; bores draw little and are left out. */
+export function platedAreaDm2(design: Design): number {
+  return (bodySolid(design).outsideAreaMm2 + shackleSolid(design).areaMm2) * 1e-4 // mm² → dm²
+}
+
+type Tensile =
+  | { readonly ok: true; readonly hrc: number; readonly tensileMPa: number; readonly evidence: Evidence }
+  | { readonly ok: false; readonly because: string }
+
+/**
+ * Hardness and tensile strength that the tempering of a design leaves. The steel's card and the conversion table differ by a few
+ * percent; the larger strength is taken, because it decides on hydrogen.
+ */
+export function tensileAfterTempering({ heat, shackle }: Design): Tensile {
+  const tempered = ask(temper, { temperatureC: heat.temperC, minutes: heat.temperMinutes, steel: shackle.steel })
+  if (!tempered.ok) return tempered
+  const { hrc } = tempered.output
+  if (hrc === undefined) return { ok: false, because: `No tempering table is known for ${shackle.steel}.` }
+  const converted = ask(convertHardness, { from: 'HRC', value: hrc })
+  if (!converted.ok) return converted
+  const onCard = tensileOnCard(steels[shackle.steel].tempering?.rows ?? [], hrc) ?? 0
+  const { tensileMPa } = converted.output
+  const { evidence } = converted
+  if (onCard <= tensileMPa) return { ok: true, hrc, tensileMPa, evidence }
+  const notice = `The card of ${shackle.steel} gives ${onCard.toFixed(0)} MPa for this hardness, the conversion table ${tensileMPa.toFixed(0)} MPa; the larger is taken.`
+  return { ok: true, hrc, tensileMPa: onCard, evidence: { ...evidence, notices: [...evidence.notices, notice] } }
+}

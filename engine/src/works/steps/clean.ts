@@ -1,0 +1,62 @@
+import { acidPickle, hotAlkali, hydrogenEmbrittlement } from '../../caution.ts'
+import { finding, unknown } from '../../finding.ts'
+import { cleaning } from '../../finish/cleaning.ts'
+import { ask, stated } from '../ask.ts'
+import { tensileAfterTempering } from '../parts.ts'
+import { requirementOf, type StepPlanner } from './step.ts'
+
+/** Takes off oil and scale; the acid is kept short, because hard steel takes up hydrogen in it. */
+export const clean: StepPlanner = (context) => {
+  const { design, works } = context
+  const tensile = tensileAfterTempering(design)
+  const acid = requirementOf(context, 'clean', 'acid-time', {
+    title: 'Time in the acid',
+    sense: 'at-most',
+    limit: 0,
+    reference: 1,
+    unit: 's',
+    consequence: 'the hard steel takes up hydrogen before it is plated',
+    askedBy: 'Hydrogen uptake of the tempered steel',
+  })
+  if (!tensile.ok) return { ...empty, findings: [unknown(acid, tensile.because)] }
+  const plan = ask(cleaning, { tensileMPa: tensile.tensileMPa })
+  if (!plan.ok) return { ...empty, findings: [unknown(acid, plan.because)] }
+  const { steps, acidMaxSeconds } = plan.output
+  return {
+    ...empty,
+    settings: [
+      ...steps.map(({ name, bath, minSeconds, maxSeconds }) => ({
+        title: `${name}: ${bath}`,
+        value: `${minSeconds} to ${maxSeconds}`,
+        unit: 's',
+        evidence: plan.evidence,
+      })),
+      stated('Acid, this design', design.coating.acidSeconds, 's'),
+    ],
+    time: {
+      minutes: steps.reduce((total, { maxSeconds }) => total + maxSeconds, 0) / 60,
+      per: 'load',
+      piecesPerLoad: works.plating.rackPositions,
+      of: 'locks',
+    },
+    findings: [
+      finding(
+        { ...acid, limit: acidMaxSeconds, reference: acidMaxSeconds },
+        {
+          predicted: { value: design.coating.acidSeconds },
+          evidence: plan.evidence,
+          remedy: `Take the racks out of the acid after ${acidMaxSeconds} s.`,
+        },
+      ),
+    ],
+  }
+}
+
+const empty = {
+  instruction:
+    'Alkaline soak, rinse, short acid, rinse. A wet surface must hold an unbroken film of water, or back to the soak.',
+  settings: [],
+  time: null,
+  record: ['Water film unbroken', 'Seconds in the acid'],
+  cautions: [hotAlkali, acidPickle, hydrogenEmbrittlement],
+} as const

@@ -1,0 +1,100 @@
+import { sealingIsFinal } from '../../caution.ts'
+import { stated } from '../ask.ts'
+import {
+  barrelClearanceChain,
+  type ChainCase,
+  type Climate,
+  chainFinding,
+  climatesOf,
+  legClearanceChain,
+  releaseChain,
+} from '../chains.ts'
+import { climateWords } from './climate-words.ts'
+import { handTime, requirementOf, type StepContext, type StepPlanner } from './step.ts'
+
+/** Puts shackle, balls and barrel together and seals the lock: after this nothing can be changed. */
+export const close: StepPlanner = (context) => {
+  const { design, minutesPerPiece } = context
+  const { requirements } = design
+  const clearance =
+    (key: string, title: string, asked: { limit: number; askedBy: string }, consequence: string, chain: ChainCase) =>
+    (climate: Climate) =>
+      clearanceFinding(context, { key, title, asked, consequence, chain, climate })
+  const climates = climatesOf(design)
+  return {
+    instruction:
+      'Shackle in, balls through the cross bore, barrel home, own key tried again, then press the cover in. Only locks marked as tried are sealed.',
+    settings: [
+      stated('Balls', 2, ''),
+      stated('Ball diameter', design.ball.diameter.nominalMm, 'mm'),
+      stated('Before sealing', 'own key opens and locks three times; every key on the try list fails', ''),
+    ],
+    time: handTime(minutesPerPiece, 'locks'),
+    record: ['Own key opens and locks', 'Try-list keys refused', 'Sealed by, at'],
+    cautions: [sealingIsFinal],
+    findings: [
+      ...climates.map(
+        clearance(
+          'release',
+          'Release clearance',
+          requirements.releaseClearanceMm,
+          'the ball cannot sink clear of the leg and the shackle drags',
+          releaseChain(design),
+        ),
+      ),
+      ...climates.map(
+        clearance(
+          'leg',
+          'Clearance of the leg in its bore',
+          requirements.legClearanceMm,
+          'the leg sticks in its bore',
+          legClearanceChain(design),
+        ),
+      ),
+      ...climates.map(
+        clearance(
+          'barrel',
+          'Clearance of the barrel in its bore',
+          requirements.barrelClearanceMm,
+          'the barrel turns hard or seizes',
+          barrelClearanceChain(design),
+        ),
+      ),
+    ],
+  }
+}
+
+function clearanceFinding(
+  context: StepContext,
+  {
+    key,
+    title,
+    asked,
+    consequence,
+    chain,
+    climate,
+  }: {
+    key: string
+    title: string
+    asked: { limit: number; askedBy: string }
+    consequence: string
+    chain: ChainCase
+    climate: Climate
+  },
+) {
+  return chainFinding(
+    requirementOf(context, 'close', `${key}-${climate.key}`, {
+      title: `${title} ${climateWords(climate)}`,
+      sense: 'at-least',
+      limit: asked.limit,
+      unit: 'mm',
+      decimals: 3,
+      reference: Math.max(asked.limit, 0.01),
+      consequence,
+      askedBy: asked.askedBy,
+    }),
+    chain,
+    climate,
+    context.design,
+  )
+}

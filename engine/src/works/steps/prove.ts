@@ -1,0 +1,118 @@
+import { strengthIsEstimated } from '../../caution.ts'
+import { type Finding, finding, unknown } from '../../finding.ts'
+import { pullStrength } from '../../shackle/pull-strength.ts'
+import { ask, stated } from '../ask.ts'
+import { tensileAfterTempering } from '../parts.ts'
+import { handTime, requirementOf, type StepContext, type StepPlanner } from './step.ts'
+
+/** Tries a sample of each lot; what only a test can say stands here as not known until it was tested. */
+export const prove: StepPlanner = (context) => {
+  const { design, minutesPerPiece } = context
+  const { requirements } = design
+  return {
+    instruction:
+      'Draw the sample of each lot at random. Own key and try-list keys, gauge, hardness; pull, twist, cut, salt spray, cold as the design asks.',
+    settings: [
+      stated('Coldest use', requirements.coldC, '°C'),
+      stated('Hottest use', requirements.hotC, '°C'),
+      stated('Sample', 'number and acceptance stand on the traveller of each lot'),
+    ],
+    time: handTime(minutesPerPiece, 'samples'),
+    record: [
+      'Sample drawn from, by',
+      'Own key, try-list keys',
+      'Pull, N',
+      'Hours of salt spray, first rust',
+      'Cold trial',
+    ],
+    cautions: [strengthIsEstimated],
+    findings: [...pullFindings(context), ...testFindings(context)],
+  }
+}
+
+function pullFindings(context: StepContext): Finding[] {
+  const { design } = context
+  const { pullN } = design.requirements
+  if (pullN === undefined) return []
+  const requirement = requirementOf(context, 'prove', 'pull', {
+    title: 'Pull on the shackle (estimate)',
+    sense: 'at-least',
+    limit: pullN.limit,
+    unit: 'N',
+    consequence: 'the shackle is pulled out of the body',
+    askedBy: pullN.askedBy,
+  })
+  const tensile = tensileAfterTempering(design)
+  if (!tensile.ok) return [unknown(requirement, tensile.because)]
+  const asked = ask(pullStrength, {
+    barDiameterMm: design.shackle.barDiameter.nominalMm,
+    notchDepthMm: design.shackle.notch.depth.nominalMm,
+    ballDiameterMm: design.ball.diameter.nominalMm,
+    legsHeld: design.shackle.notch.legs === 'both' ? 2 : 1,
+    tensileMPa: tensile.tensileMPa,
+  })
+  if (!asked.ok) return [unknown(requirement, asked.because)]
+  return [
+    finding(requirement, {
+      predicted: { value: asked.output.pullN },
+      evidence: asked.evidence,
+      remedy: 'Take a thicker shackle, a shallower notch, or temper harder.',
+    }),
+  ]
+}
+
+/** Requirements that no calculation here predicts: a laboratory decides. */
+function testFindings(context: StepContext): Finding[] {
+  const { twistNm, cutN, saltSprayHours, impactColdC } = context.design.requirements
+  const test = (
+    key: string,
+    title: string,
+    unit: string,
+    asked: { limit: number; askedBy: string } | undefined,
+    because: string,
+  ) =>
+    asked === undefined
+      ? []
+      : [
+          unknown(
+            requirementOf(context, 'prove', key, {
+              title,
+              sense: key === 'impact' ? 'at-most' : 'at-least',
+              limit: asked.limit,
+              unit,
+              askedBy: asked.askedBy,
+            }),
+            because,
+          ),
+        ]
+  return [
+    ...test(
+      'twist',
+      'Twist on the shackle',
+      'N·m',
+      twistNm,
+      'No sourced model of twisting is at hand: test the sample.',
+    ),
+    ...test(
+      'cut',
+      'Cutting force on the shackle',
+      'kN',
+      cutN && { ...cutN, limit: cutN.limit / 1000 },
+      'No sourced model of cutting is at hand: test the sample.',
+    ),
+    ...test(
+      'salt-spray',
+      'Neutral salt spray',
+      'h',
+      saltSprayHours,
+      'Corrosion is not predicted: spray the sample (ISO 9227).',
+    ),
+    ...test(
+      'impact',
+      'Impact in the cold',
+      '°C',
+      impactColdC,
+      'Toughness of this steel and temper in the cold is not known: test at temperature.',
+    ),
+  ]
+}

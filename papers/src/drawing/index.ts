@@ -1,0 +1,8 @@
+export { barLayoutDrawing } from './drawings/bar-layout-drawing.ts'
+export { bodyDrawing } from './drawings/body-drawing.ts'
+export { type DetentOptions, detentDrawing } from './drawings/detent-drawing.ts'
+export { discStackDrawing } from './drawings/disc-stack-drawing.ts'
+export type { DrawingOptions } from './drawings/frame.ts'
+export { shackleBentDrawing, shackleBlankDrawing } from './drawings/shackle-drawing.ts'
+export { type Palette, printPalette, webPalette } from './kit/palette.ts'
+export { partDrawing } from './part-drawing.ts'

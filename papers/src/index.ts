@@ -1,0 +1,3 @@
+export { makePapers, type PaperOptions, PapersCancelled } from './make-papers.ts'
+export type { Paper } from './paper.ts'
+export { writePapers } from './write-papers.ts'

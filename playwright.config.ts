@@ -1,0 +1,18 @@
+import { defineConfig } from '@playwright/test'
+import { launchOptions } from './scripts/find-browser.mjs'
+
+/** Pages in a real browser, per task a person does, against a server of their own. */
+export default defineConfig({
+  testDir: 'web/e2e',
+  workers: 1,
+  timeout: 60_000,
+  globalSetup: './scripts/browser-test-setup.mjs',
+  reporter: [['list']],
+  outputDir: 'test-results',
+  use: {
+    browserName: 'chromium',
+    viewport: { width: 1280, height: 800 },
+    launchOptions: launchOptions(),
+    trace: 'retain-on-failure',
+  },
+})

@@ -1,0 +1,17 @@
+export { canonicalJson } from './code-space.ts'
+export { DATA_VARIABLE, dataFolder, openFileRegister } from './file-register.ts'
+export { type JsonOutcome, jsonIssue, MAX_JSON_BYTES, parseJson, readAtMost, readJsonFile } from './read-json.ts'
+export {
+  type Access,
+  type AccessLog,
+  type Allocate,
+  type CodeLedger,
+  type Outcome,
+  type Register,
+  type Saved,
+  type Shelf,
+  type Version,
+  WORKS_ID,
+} from './register.ts'
+export { RegisterTrouble } from './register-trouble.ts'
+export { writeWhole } from './whole-file.ts'

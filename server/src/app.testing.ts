@@ -1,0 +1,57 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type { Design, Order } from '@haspwright/engine'
+import { openFileRegister } from '@haspwright/register'
+import { onTestFinished } from 'vitest'
+import { type AppDependencies, createApp } from './app.ts'
+import { loadDemo } from './demo.ts'
+import { directPlanner } from './planning/planner.ts'
+
+/** A works key that would be recognised wherever it came out. */
+export const WORKS_KEY = 'c0ffee0ddba11dead5ea1ed0b5e55ed1'
+
+const demoJson = (path: string): unknown =>
+  JSON.parse(readFileSync(new URL(`../../demo/${path}`, import.meta.url), 'utf8'))
+// The demo's own tests check its files; here they are taken as what they are.
+export const harbourOrder = demoJson('orders/26-041-harbour.json') as Order
+export const harbourDesign = demoJson('designs/hb50.json') as Design
+
+/** The app over an empty data folder, asked in process. */
+export function appOverEmptyFolder(other: Partial<AppDependencies> = {}) {
+  const data = mkdtempSync(join(tmpdir(), 'haspwright-test-'))
+  onTestFinished(() => rmSync(data, { recursive: true, force: true }))
+  const logged: string[] = []
+  const register = openFileRegister(data, { environment: { HASPWRIGHT_WORKS_KEY: WORKS_KEY } })
+  const { app, orders } = createApp({
+    register,
+    planner: directPlanner,
+    cacheFolder: join(data, 'cache'),
+    log: (line) => logged.push(line),
+    version: '0.0.0',
+    ...other,
+  })
+  const send = (method: string, path: string, body: unknown, headers: Record<string, string> = {}) =>
+    app.request(path, {
+      method,
+      body: typeof body === 'string' ? body : JSON.stringify(body),
+      headers: { 'content-type': 'application/json', ...headers },
+    })
+  return {
+    app,
+    orders,
+    register,
+    data,
+    logged,
+    get: (path: string, headers: Record<string, string> = {}) => app.request(path, { headers }),
+    post: (path: string, body: unknown, headers?: Record<string, string>) => send('POST', path, body, headers),
+    put: (path: string, body: unknown, headers?: Record<string, string>) => send('PUT', path, body, headers),
+  }
+}
+
+/** The app with the invented works in it. */
+export async function appWithDemo(other: Partial<AppDependencies> = {}) {
+  const bench = appOverEmptyFolder(other)
+  await loadDemo(bench.register, bench.orders)
+  return bench
+}

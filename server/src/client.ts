@@ -1,0 +1,152 @@
+import type { Issue } from '@haspwright/engine'
+import type {
+  DesignSummary,
+  ErrorBody,
+  OrderSummary,
+  PaperListing,
+  PlannedOrder,
+  SourceListing,
+  Stored,
+  StoredDesign,
+  StoredWorks,
+} from './wire.ts'
+
+export type {
+  DesignSummary,
+  ErrorBody,
+  OrderSummary,
+  PaperListing,
+  PlannedOrder,
+  PlanState,
+  SourceListing,
+  Stored,
+  StoredDesign,
+  StoredWorks,
+} from './wire.ts'
+
+/** What kind of answer it was that is not a result. */
+export type RefusalKind =
+  /** The request was wrong; `issues` says where. */
+  | 'issues'
+  /** Somebody stored something else meanwhile; `conflict` holds theirs and yours. */
+  | 'conflict'
+  | 'not-found'
+  /** Not your fault; `reference` finds it in the server's log. */
+  | 'fault'
+  /** No answer came: the server is down or the network is. */
+  | 'unreachable'
+
+/** Thrown by every function of the client for an answer that is not a result. */
+export class ServerRefusal extends Error {
+  readonly kind: RefusalKind
+  /** HTTP status; 0 where no answer came. */
+  readonly status: number
+  readonly issues: readonly Issue[]
+  readonly reference: string | undefined
+  readonly conflict: { readonly stored: Stored<unknown>; readonly given: unknown } | undefined
+
+  constructor(status: number, { issues, fault, conflict }: ErrorBody, cause?: unknown) {
+    super(fault?.message ?? issues.map(({ message }) => message).join(' '), { cause })
+    this.name = 'ServerRefusal'
+    this.kind = kindOf(status)
+    this.status = status
+    this.issues = issues
+    this.reference = fault?.reference
+    this.conflict = conflict
+  }
+}
+
+function kindOf(status: number): RefusalKind {
+  if (status === 0) return 'unreachable'
+  if (status === 404) return 'not-found'
+  if (status === 409 || status === 412) return 'conflict'
+  return status >= 500 ? 'fault' : 'issues'
+}
+
+/** The server as typed functions; each throws `ServerRefusal` for anything that is not a result. */
+export interface Client {
+  listOrders(): Promise<readonly OrderSummary[]>
+  getOrder(id: string): Promise<PlannedOrder>
+  /** Checks, stores and plans an order. The same order again is answered as it is stored; a different one of that number is a conflict. */
+  submitOrder(order: unknown): Promise<PlannedOrder>
+  /** Plans a stored order again with the designs and the works as they stand now. */
+  planOrder(id: string): Promise<PlannedOrder>
+  listDesigns(): Promise<readonly DesignSummary[]>
+  getDesign(id: string): Promise<StoredDesign>
+  /** Stores a design as the version after `version`; a conflict where somebody was faster. Version 0 stores a new design. */
+  saveDesign(id: string, content: unknown, version: number): Promise<StoredDesign>
+  getWorks(): Promise<StoredWorks>
+  listPapers(orderId: string): Promise<readonly PaperListing[]>
+  /** Opens one paper that holds cuts of keys. The server writes down who and why, and keeps no copy. */
+  openCodePaper(orderId: string, asked: { path: string; reason: string; who?: string }): Promise<Blob>
+  listSources(): Promise<readonly SourceListing[]>
+}
+
+/** A function like `fetch`; tests put the app itself in its place. */
+export type Fetcher = (url: string, init?: RequestInit) => Promise<Response> | Response
+
+/** The client of a server; `base` is empty for a page that the server itself delivered. */
+export function createClient({
+  base = '',
+  fetcher = (url, init) => globalThis.fetch(url, init),
+}: {
+  base?: string
+  fetcher?: Fetcher
+} = {}): Client {
+  async function ask(path: string, init?: RequestInit): Promise<Response> {
+    let response: Response
+    try {
+      response = await fetcher(`${base}${path}`, init)
+    } catch (cause) {
+      throw new ServerRefusal(0, { issues: [UNREACHABLE] }, cause)
+    }
+    if (!response.ok) throw new ServerRefusal(response.status, await errorBodyOf(response))
+    return response
+  }
+  // The server's answers are typed by wire.ts on both sides; its own tests hold them to it.
+  const get = async <T>(path: string) => (await ask(path)).json() as Promise<T>
+  const send = async <T>(method: string, path: string, body: unknown, headers: Record<string, string> = {}) =>
+    (await ask(path, jsonRequest(method, body, headers))).json() as Promise<T>
+
+  return {
+    listOrders: async () => (await get<{ orders: OrderSummary[] }>('/api/orders')).orders,
+    getOrder: (id) => get(`/api/orders/${encodeURIComponent(id)}`),
+    submitOrder: (order) => send('POST', '/api/orders', order),
+    planOrder: (id) => send('POST', `/api/orders/${encodeURIComponent(id)}/plan`, {}),
+    listDesigns: async () => (await get<{ designs: DesignSummary[] }>('/api/designs')).designs,
+    getDesign: (id) => get(`/api/designs/${encodeURIComponent(id)}`),
+    saveDesign: (id, content, version) =>
+      send(
+        'PUT',
+        `/api/designs/${encodeURIComponent(id)}`,
+        content,
+        version === 0 ? { 'if-none-match': '*' } : { 'if-match': `"${version}"` },
+      ),
+    getWorks: () => get('/api/works'),
+    listPapers: async (id) =>
+      (await get<{ papers: PaperListing[] }>(`/api/orders/${encodeURIComponent(id)}/papers`)).papers,
+    openCodePaper: async (id, asked) =>
+      (await ask(`/api/orders/${encodeURIComponent(id)}/code-papers`, jsonRequest('POST', asked))).blob(),
+    listSources: async () => (await get<{ sources: SourceListing[] }>('/api/sources')).sources,
+  }
+}
+
+const UNREACHABLE: Issue = {
+  path: '',
+  code: 'not-found',
+  message: 'The server does not answer. Check that it runs and that this device is on its network, then try again.',
+}
+
+function jsonRequest(method: string, body: unknown, headers: Record<string, string> = {}): RequestInit {
+  return { method, body: JSON.stringify(body), headers: { 'content-type': 'application/json', ...headers } }
+}
+
+async function errorBodyOf(response: Response): Promise<ErrorBody> {
+  try {
+    const body = (await response.json()) as Partial<ErrorBody>
+    return { ...body, issues: body.issues ?? [] }
+  } catch {
+    const message = `The server answered with status ${response.status} and no explanation.`
+    return { issues: [{ path: '', code: 'bad-format', message }] }
+  }
+}

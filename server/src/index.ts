@@ -1,0 +1,15 @@
+export { type AppDependencies, createApp } from './app.ts'
+export { type CalculationResult, calculate, findCalculation } from './calculating.ts'
+export { faultLog, newFault } from './fault.ts'
+export {
+  calculationSchemas,
+  FILE_FORMATS,
+  type FileFormat,
+  formatOf,
+  isFileFormat,
+  jsonSchemaOf,
+} from './json-schemas.ts'
+export { codesFor } from './planning/codes-for.ts'
+export { directPlanner, type Planner } from './planning/planner.ts'
+export { type ServeOptions, type Serving, serve } from './serve.ts'
+export { listSources, verificationSummary } from './source-list.ts'

@@ -1,0 +1,65 @@
+import type { CodeAllocation, Design, Order, PlanInput, PlanResult, Waiting, WorksPlan } from '@haspwright/engine'
+import { allocateCodes, calculationById, planOrder } from '@haspwright/engine'
+import type { Paper } from '@haspwright/papers'
+import type { Outcome } from '@haspwright/register'
+import { type CalculationResult, calculate } from '../calculating.ts'
+
+/** What the codes of an order are allocated from. Holds the works key: it goes no further than the planner. */
+export interface AllocationInput {
+  readonly order: Order
+  readonly designs: readonly Design[]
+  readonly worksKeyHex: string
+  /** First free issue number by design id. */
+  readonly start: Readonly<Record<string, string>>
+  /** Blind codes of the locks that replacement keys are for, by `order/line/number`. */
+  readonly delivered: Readonly<Record<string, string>>
+}
+
+/** The heavy work, each piece a call that reports progress and can be cancelled. Runs here, or in a thread of its own. */
+export interface Planner {
+  plan(input: PlanInput, waiting?: Waiting): Promise<PlanResult>
+  allocate(input: AllocationInput, waiting?: Waiting): Promise<Outcome<CodeAllocation>>
+  /** Every paper of a plan; those with cuts of keys are marked secret. */
+  papers(input: { plan: WorksPlan; allocation: CodeAllocation }, waiting?: Waiting): Promise<Paper[]>
+  calculate(input: { id: string; input: unknown }, waiting?: Waiting): Promise<CalculationResult>
+}
+
+/** Does the work in the thread that asks for it. */
+export const directPlanner: Planner = {
+  plan: planOrder,
+
+  async allocate({ order, designs, worksKeyHex, start, delivered }) {
+    const blindCodeOf = (lock: DeliveredLock) => delivered[deliveredKey(lock)]
+    const result = allocateCodes({ order, designs, worksKeyHex, start, blindCodeOf })
+    return result.ok ? { ok: true, value: result.allocation } : result
+  },
+
+  async papers({ plan, allocation }, waiting = {}) {
+    const { makePapers } = await import('@haspwright/papers') // the typesetter is large: loaded when it is needed
+    return makePapers(plan, { allocation, ...waiting })
+  },
+
+  calculate({ id, input }, waiting) {
+    const calculation = calculationById(id)
+    if (calculation === undefined) throw new Error(`no calculation ${id}`)
+    return calculate(calculation, input, waiting)
+  },
+}
+
+/** A lock that was delivered earlier. */
+export interface DeliveredLock {
+  readonly order: string
+  readonly line: string
+  readonly number: number
+}
+
+export function deliveredKey({ order, line, number }: DeliveredLock): string {
+  return `${order}/${line}/${number}`
+}
+
+/** The locks that an order asks replacement keys for, where it names them and not their blind code. */
+export function locksToRekey({ lines }: Order): DeliveredLock[] {
+  return lines.flatMap(({ keying }) =>
+    keying.kind === 'replacement' && keying.lock !== undefined ? [keying.lock] : [],
+  )
+}

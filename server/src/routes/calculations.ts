@@ -1,0 +1,38 @@
+import { calculations } from '@haspwright/engine'
+import { Hono } from 'hono'
+import { findCalculation } from '../calculating.ts'
+import { jsonBody } from '../json-body.ts'
+import { calculationSchemas } from '../json-schemas.ts'
+import type { Planner } from '../planning/planner.ts'
+import { badInput, refusal } from '../replies.ts'
+import { listSources, verificationSummary } from '../source-list.ts'
+
+export const MAX_CALCULATION_BYTES = 1024 * 1024
+
+/** Calculations and the sources they rest on. */
+export function calculationRoutes({ planner }: { planner: Planner }) {
+  let listed: unknown
+  return new Hono()
+    .get('/calc', (c) => {
+      listed ??= calculations.map((calculation) => ({
+        ...calculationSchemas(calculation),
+        ...(calculation.equation === undefined ? {} : { equation: calculation.equation }),
+        assumes: calculation.assumes ?? [],
+        cautions: calculation.cautions ?? [],
+        secret: calculation.secret === true,
+      }))
+      return c.json({ calculations: listed })
+    })
+    .post('/calc/:id', async (c) => {
+      const found = findCalculation(c.req.param('id'))
+      if ('issue' in found) return refusal(c, 404, [found.issue])
+      const body = await jsonBody(c, MAX_CALCULATION_BYTES)
+      if (!body.ok) return refusal(c, body.status, body.issues)
+      const result = await planner.calculate(
+        { id: found.calculation.id, input: body.value },
+        { signal: c.req.raw.signal },
+      )
+      return result.ok ? c.json(result.result) : badInput(c, result.issues)
+    })
+    .get('/sources', (c) => c.json({ summary: verificationSummary(), sources: listSources() }))
+}

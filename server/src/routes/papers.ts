@@ -1,0 +1,78 @@
+import { read, text } from '@haspwright/engine'
+import type { Register } from '@haspwright/register'
+import { type Context, Hono } from 'hono'
+import { z } from 'zod'
+import { jsonBody } from '../json-body.ts'
+import type { OrderPlans } from '../order-plans.ts'
+import type { KeptPaper } from '../plan-cache.ts'
+import { badInput, notFound, refusal } from '../replies.ts'
+import type { PaperListing } from '../wire.ts'
+
+const MAX_ASKED_BYTES = 16 * 1024
+
+/** What must be said before a paper with cuts of keys is opened. */
+export const CodePaperRequest = z
+  .strictObject({
+    path: text('Paper', { max: 300 }),
+    reason: text('Why the codes are needed', { min: 3, max: 300 }),
+    who: text('Who asks', { max: 80 }).optional(),
+  })
+  .meta({ title: 'Request for a paper with codes' })
+
+/** The papers of an order. Those with cuts of keys are named, never linked, and opened one at a time with a reason. */
+export function paperRoutes({ orders, register }: { orders: OrderPlans; register: Register }) {
+  return new Hono()
+    .get('/orders/:id/papers', async (c) => {
+      const id = c.req.param('id')
+      const listed = await orders.papers(id)
+      return listed === undefined ? noPlan(c, id) : c.json({ papers: listed.papers.map((paper) => listing(id, paper)) })
+    })
+    .get('/orders/:id/papers/:path{.+}', async (c) => {
+      const { id, path } = c.req.param()
+      const found = await orders.paperBytes(id, path)
+      if (found === undefined) return notFound(c, 'There is no such paper of this order.', path)
+      const { paper, bytes } = found
+      if (bytes === undefined) return refusal(c, 403, [NOT_WITHOUT_REASON])
+      const tag = `"${paper.digest}"`
+      const headers = { etag: tag, 'cache-control': 'private, no-cache' }
+      if (c.req.header('if-none-match') === tag) return c.body(null, 304, headers)
+      return c.body(new Uint8Array(bytes), 200, { ...headers, 'content-type': paper.mediaType })
+    })
+    .post('/orders/:id/code-papers', async (c) => {
+      const id = c.req.param('id')
+      const body = await jsonBody(c, MAX_ASKED_BYTES)
+      if (!body.ok) return refusal(c, body.status, body.issues)
+      const asked = read(CodePaperRequest, body.value)
+      if (!asked.ok) return badInput(c, asked.issues)
+      const { path, reason, who } = asked.value
+      const paper = await orders.secretPaper(id, path)
+      if (paper === undefined) return notFound(c, 'There is no such paper with codes of this order.', path)
+      // Written down before anybody sees it: a log that cannot be written opens nothing.
+      await register.access.record({ who: who ?? 'not signed in', order: id, paper: path, reason })
+      return c.body(new Uint8Array(paper.bytes), 200, {
+        'content-type': paper.mediaType,
+        'cache-control': 'no-store',
+      })
+    })
+}
+
+const noPlan = (c: Context, id: string) => notFound(c, 'There is no order of this number, or it has no plan yet.', id)
+
+const NOT_WITHOUT_REASON = {
+  path: '',
+  code: 'contradiction',
+  message: 'This paper holds cuts of keys. It is opened with a reason, which is written down.',
+  allowed: 'POST to code-papers with path and reason',
+} as const
+
+function listing(order: string, { path, title, mediaType, secret, size }: KeptPaper): PaperListing {
+  const inUrl = path.split('/').map(encodeURIComponent).join('/')
+  return {
+    path,
+    title,
+    mediaType,
+    bytes: size,
+    secret,
+    ...(secret ? {} : { href: `/api/orders/${encodeURIComponent(order)}/papers/${inUrl}` }),
+  }
+}

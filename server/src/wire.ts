@@ -1,0 +1,92 @@
+import type { Design, Issue, Order, Sentence, SourceStatus, Works, WorksPlan } from '@haspwright/engine'
+
+/** What travels between server and page: plain data, no cuts of keys. */
+
+/** A stored document with the number of its version, counted from 1. */
+export interface Stored<T> {
+  readonly version: number
+  readonly content: T
+}
+
+/** Where an order's plan stands. */
+export type PlanState =
+  /** There is a plan, made from the order, designs and works as they are stored now. */
+  | 'current'
+  /** There is a plan, but a design or the works has changed since: plan again to see the difference. */
+  | 'outdated'
+  /** A plan is being made. */
+  | 'planning'
+  /** The order cannot be planned as designs and works stand now; `issues` says why. */
+  | 'not-possible'
+  | 'none'
+
+/** A row of the list of orders. */
+export interface OrderSummary {
+  readonly id: string
+  readonly version: number
+  readonly customer: string
+  readonly received: string
+  readonly due: string
+  readonly locks: number
+  readonly designs: readonly string[]
+  readonly planState: PlanState
+  /** What limits the order; absent while there is no plan. Its `verdict` is the order's. */
+  readonly sentence?: Sentence
+}
+
+/** An order with its plan. */
+export interface PlannedOrder {
+  readonly order: Order
+  readonly version: number
+  readonly planState: PlanState
+  /** The last plan made; `null` while there is none. */
+  readonly plan: WorksPlan | null
+  /** Why there is no current plan, where the state is `not-possible`. */
+  readonly issues: readonly Issue[]
+}
+
+/** A row of the list of designs. */
+export interface DesignSummary {
+  readonly id: string
+  readonly version: number
+  readonly revision: string
+  readonly title: string
+}
+
+export type StoredDesign = Stored<Design>
+export type StoredWorks = Stored<Works>
+
+/** A sheet, drawing or list of an order. */
+export interface PaperListing {
+  readonly path: string
+  readonly title: string
+  readonly mediaType: string
+  readonly bytes: number
+  /** Holds cuts of keys: no link leads there, it is opened one at a time with a reason. */
+  readonly secret: boolean
+  /** Where it can be fetched from; absent for a secret paper. */
+  readonly href?: string
+}
+
+/** A source and everything that rests on it. */
+export interface SourceListing {
+  readonly id: string
+  readonly status: SourceStatus
+  readonly citation: string
+  readonly place?: string
+  readonly note?: string
+  /** Ids of the calculations that compute by it. */
+  readonly computes: readonly string[]
+  /** Ids of the calculations that are checked against it. */
+  readonly checks: readonly string[]
+}
+
+/** The one shape of everything that is not a result. */
+export interface ErrorBody {
+  /** What is wrong with the request, all at once; empty where it is our fault. */
+  readonly issues: readonly Issue[]
+  /** Our fault, not yours; `reference` finds it in the server's log. */
+  readonly fault?: { readonly reference: string; readonly message: string }
+  /** What is stored already, beside what was sent. */
+  readonly conflict?: { readonly stored: Stored<unknown>; readonly given: unknown }
+}

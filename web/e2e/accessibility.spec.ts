@@ -1,0 +1,46 @@
+import AxeBuilder from '@axe-core/playwright'
+import { expect, test } from '@playwright/test'
+
+const PAGES = [
+  '/orders',
+  '/orders/26-041?station=close',
+  '/orders/26-041?station=cut-bar',
+  '/designs',
+  '/designs/HB50',
+  '/evidence',
+  '/evidence/sources',
+  '/evidence/calculations/finish.deposit',
+  '/nowhere',
+]
+
+for (const colorScheme of ['light', 'dark'] as const)
+  for (const path of PAGES)
+    test(`axe finds nothing on ${path}, ${colorScheme}`, async ({ page }) => {
+      await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' })
+      await page.goto(path)
+      await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
+      const { violations } = await new AxeBuilder({ page }).analyze()
+      expect(violations.map(({ id, nodes }) => ({ id, at: nodes.map(({ target }) => String(target)) }))).toEqual([])
+    })
+
+test('an open working and the figures to try are clean too', async ({ page }) => {
+  await page.emulateMedia({ reducedMotion: 'reduce' })
+  await page.goto('/orders/26-041?station=close')
+  await page.getByRole('button', { name: /Release clearance at −40.*Show working/ }).click()
+  await page.getByText('Try other figures').click()
+  await expect(page.getByLabel('Nominal').first()).toBeVisible({ timeout: 15_000 })
+  const { violations } = await new AxeBuilder({ page }).analyze()
+  expect(violations.map(({ id, nodes }) => ({ id, at: nodes.map(({ target }) => String(target)) }))).toEqual([])
+})
+
+test('every page has its main landmark, one first heading, and headings in order', async ({ page }) => {
+  for (const path of PAGES) {
+    await page.goto(path)
+    await expect(page.getByRole('heading', { level: 1 })).toHaveCount(1)
+    await expect(page.getByRole('main')).toHaveCount(1)
+    const levels = await page
+      .locator('h1:visible, h2:visible, h3:visible, h4:visible')
+      .evaluateAll((all) => all.map((heading) => Number(heading.tagName.slice(1))))
+    levels.forEach((level, i) => expect(level - (levels[i - 1] ?? 0), `${path}: heading ${i + 1}`).toBeLessThanOrEqual(1))
+  }
+})

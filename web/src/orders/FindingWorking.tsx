@@ -1,0 +1,83 @@
+import { type Evidence, type Finding, formatNumber } from '@haspwright/engine'
+import { Link } from '@tanstack/react-router'
+import { useEffect, useRef } from 'react'
+import { addressOf } from '../evidence/input-in-address.ts'
+import { calculationTitle } from '../evidence/rooms.ts'
+import { gapWords, limitWords, predictedWords } from '../margins/margin-words.ts'
+import { NoticeList } from '../sheet/NoticeList.tsx'
+import { SourceList } from '../sheet/SourceList.tsx'
+import { Working } from '../sheet/Working.tsx'
+
+/** How a margin came about: what is asked and by whom, the formula with its numbers, who contributes, what it rests on. */
+export function FindingWorking({ finding, onClose }: { finding: Finding; onClose: () => void }) {
+  const section = useRef<HTMLElement>(null)
+  const heading = useRef<HTMLHeadingElement>(null)
+  // Opened from the list on the other side of the page: the eye and the screen reader are brought here.
+  useEffect(() => {
+    if (finding.id !== '') heading.current?.focus({ preventScroll: true })
+    section.current?.scrollIntoView({ block: 'nearest', behavior: 'smooth' })
+  }, [finding.id])
+  const { title, evidence, remedy, unknownBecause, askedBy, consequence, verdict } = finding
+  return (
+    <section ref={section} className="finding-working" aria-labelledby="working-title">
+      <header>
+        <h3 id="working-title" ref={heading} tabIndex={-1}>
+          {title}
+        </h3>
+        <button type="button" className="text-button small screen-only" onClick={onClose}>
+          Close working
+        </button>
+      </header>
+      <p className="finding-figures">
+        <span className="figure">{predictedWords(finding)}</span>{' '}
+        <span className="figure quiet">{limitWords(finding)}</span>{' '}
+        <span className={verdict === 'falls-short' ? 'short' : 'quiet'}>{gapWords(finding)}</span>
+      </p>
+      {unknownBecause === undefined ? null : <p>Not known yet: {unknownBecause}</p>}
+      {verdict === 'falls-short' && consequence !== undefined ? <p>What happens: {consequence}.</p> : null}
+      {remedy === undefined ? null : (
+        <p>
+          <strong>{remedy}</strong>
+        </p>
+      )}
+      {evidence === undefined ? null : <EvidenceParts evidence={evidence} />}
+      <p className="small quiet">Asked by: {askedBy}</p>
+    </section>
+  )
+}
+
+/** The formula with its numbers, the contributors, sources and notices of a figure. */
+export function EvidenceParts({ evidence }: { evidence: Evidence }) {
+  const { calculation, input, working, sources, notices, shares = [] } = evidence
+  const known = calculationTitle(calculation)
+  return (
+    <div className="evidence-parts">
+      <Working working={working} />
+      {shares.length === 0 ? null : (
+        <div className="contributors">
+          <h4 className="label">Who carries the spread</h4>
+          <ul>
+            {shares
+              .filter(({ share }) => share >= 0.005)
+              .map(({ name, share }) => (
+                <li key={name}>
+                  <span>{name}</span>
+                  <i style={{ width: `${(share * 100).toFixed(1)}%` }} aria-hidden="true" />
+                  <span className="figure">{formatNumber(share * 100, 2)} %</span>
+                </li>
+              ))}
+          </ul>
+        </div>
+      )}
+      <NoticeList notices={notices} />
+      <SourceList sources={sources} />
+      {known === undefined ? null : (
+        <p className="small screen-only">
+          <Link to="/evidence/calculations/$calculationId" params={{ calculationId: calculation }} hash={known.secret ? '' : addressOf(input)} className="tap">
+            Open in “{known.title}”
+          </Link>
+        </p>
+      )}
+    </div>
+  )
+}

@@ -1,0 +1,87 @@
+import type { OrderSummary } from '@haspwright/server/client'
+import { Link } from '@tanstack/react-router'
+import { useOrders } from '../api/orders.ts'
+import { FaultPage } from '../frame/FaultPage.tsx'
+import { Waiting } from '../frame/Waiting.tsx'
+import { dayWords } from './dates.ts'
+import { HandIn } from './HandIn.tsx'
+import './order-page.css'
+
+/** All orders, each with the one sentence that tells where it stands. */
+export function OrdersPage() {
+  const orders = useOrders()
+  if (orders.isPending) return <Waiting what="the orders" />
+  if (orders.isError) return <FaultPage error={orders.error} retry={() => void orders.refetch()} />
+  return (
+    <div className="page">
+      <h1>Orders</h1>
+      {orders.data.length === 0 ? (
+        <p className="lead">There is no order yet. Hand one in below: its works plan follows at once.</p>
+      ) : (
+        <table className="orders-table">
+          <thead>
+            <tr>
+              <th scope="col">Order</th>
+              <th scope="col">Verdict</th>
+              <th scope="col">What limits it</th>
+              <th scope="col">Due</th>
+              <th scope="col" className="right">
+                Locks
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {orders.data.map((order) => (
+              <OrderRow key={order.id} order={order} />
+            ))}
+          </tbody>
+        </table>
+      )}
+      <HandIn />
+    </div>
+  )
+}
+
+function OrderRow({ order }: { order: OrderSummary }) {
+  const { id, customer, due, locks, designs, sentence, planState } = order
+  return (
+    <tr>
+      <td>
+        <Link to="/orders/$orderId" params={{ orderId: id }} className="order-link tap">
+          {customer}
+        </Link>
+        <p className="small quiet">
+          {id} · {designs.join(', ')}
+        </p>
+      </td>
+      <td>
+        <VerdictMark order={order} />
+      </td>
+      <td className="wide">
+        {sentence === undefined ? STATES[planState] : `${sentence.headline}. ${sentence.detail} ${sentence.action}`}
+        {sentence !== undefined && planState !== 'current' ? <p className="small quiet">{STATES[planState]}</p> : null}
+      </td>
+      <td className="nowrap">{dayWords(due)}</td>
+      <td className="figure right">{locks === 0 ? 'keys only' : locks}</td>
+    </tr>
+  )
+}
+
+const STATES: Readonly<Record<OrderSummary['planState'], string>> = {
+  current: '',
+  outdated: 'A design or the works has changed since: plan again.',
+  planning: 'The plan is being made.',
+  'not-possible': 'Cannot be planned as designs and works stand now; open it to see why.',
+  none: 'Not planned yet.',
+}
+
+const VERDICTS = { holds: 'holds', 'falls-short': 'falls short', 'not-known': 'not known yet' } as const
+
+function VerdictMark({ order: { sentence } }: { order: OrderSummary }) {
+  const verdict = sentence?.verdict ?? 'not-known'
+  return (
+    <span className={`verdict-mark ${verdict}`}>
+      <i aria-hidden="true" /> {VERDICTS[verdict]}
+    </span>
+  )
+}

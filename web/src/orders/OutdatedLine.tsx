@@ -1,0 +1,25 @@
+import type { PlanState } from '@haspwright/server/client'
+import { usePlanAgain } from '../api/orders.ts'
+
+/** Says when the plan on the page is not made from what is stored now. */
+export function OutdatedLine({ orderId, planState }: { orderId: string; planState: PlanState }) {
+  const plan = usePlanAgain(orderId)
+  if (planState === 'current') return null
+  if (planState === 'planning')
+    return (
+      <p className="plan-state screen-only" role="status">
+        A new plan is being made; this is the last one.
+      </p>
+    )
+  return (
+    <p className="plan-state screen-only" role="status">
+      {planState === 'outdated'
+        ? 'A design or the works has changed since this plan was made. '
+        : 'This is the last plan; with designs and works as they stand now a new one could not be made. '}
+      <button type="button" className="button" disabled={plan.isPending} onClick={() => plan.mutate()}>
+        {plan.isPending ? 'Planning …' : 'Plan again'}
+      </button>
+      {plan.isError ? <span className="short"> {plan.error.message}</span> : null}
+    </p>
+  )
+}

@@ -1,0 +1,55 @@
+import type { PaperListing } from '@haspwright/server/client'
+import { useState } from 'react'
+import { usePapers } from '../api/orders.ts'
+import { CodePaperDialog } from './CodePaperDialog.tsx'
+
+/** Travellers, job cards, drawings and lists. They are made when first asked for. */
+export function PapersPart({ orderId, current }: { orderId: string; current: boolean }) {
+  const papers = usePapers(orderId, true)
+  const [asked, setAsked] = useState<PaperListing>()
+  return (
+    <section aria-labelledby="papers-title">
+      <div className="section-head">
+        <h2 id="papers-title">Papers</h2>
+        <small>{current ? 'made from this plan' : 'made from the last plan'}</small>
+      </div>
+      {papers.isPending ? <p className="quiet small papers-wait">Listing the papers …</p> : null}
+      {papers.isError ? (
+        <p>
+          The papers could not be listed: {papers.error.message}{' '}
+          <button type="button" className="text-button" onClick={() => void papers.refetch()}>
+            Try again
+          </button>
+        </p>
+      ) : null}
+      {papers.data === undefined ? null : (
+        <ul className="papers">
+          {papers.data.map((paper) => (
+            <li key={paper.path}>
+              {paper.secret || paper.href === undefined ? (
+                <button type="button" className="text-button" onClick={() => setAsked(paper)}>
+                  {paper.title}
+                </button>
+              ) : (
+                <a href={paper.href} target="_blank" rel="noreferrer" className="tap">
+                  {paper.title}
+                </a>
+              )}
+              <span className="quiet small">
+                {' '}
+                {kindOf(paper)}
+                {paper.secret ? ' · holds codes' : ''}
+              </span>
+            </li>
+          ))}
+        </ul>
+      )}
+      {asked === undefined ? null : <CodePaperDialog orderId={orderId} paper={asked} onClose={() => setAsked(undefined)} />}
+    </section>
+  )
+}
+
+function kindOf({ mediaType, bytes }: PaperListing): string {
+  const kind = mediaType.includes('pdf') ? 'PDF' : mediaType.includes('svg') ? 'SVG' : mediaType.includes('csv') ? 'CSV' : mediaType
+  return `${kind}, ${Math.max(1, Math.round(bytes / 1024))}\u202fkB`
+}

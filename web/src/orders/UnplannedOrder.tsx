@@ -1,0 +1,26 @@
+import type { PlannedOrder } from '@haspwright/server/client'
+import { usePlanAgain } from '../api/orders.ts'
+import { IssueList } from '../sheet/IssueList.tsx'
+import { OrderTitle } from './OrderTitle.tsx'
+
+/** An order that has no plan: because one is being made, or because designs and works do not allow one yet. */
+export function UnplannedOrder({ planned: { order, planState, issues } }: { planned: PlannedOrder }) {
+  const plan = usePlanAgain(order.id)
+  return (
+    <div className="page">
+      <OrderTitle order={order} />
+      {planState === 'planning' || plan.isPending ? (
+        <p role="status">The plan is being made …</p>
+      ) : (
+        <div className="message">
+          <p>{issues.length > 0 ? 'This order cannot be planned as designs and works stand now.' : 'This order has no plan yet.'}</p>
+          <button type="button" className="button primary" onClick={() => plan.mutate()}>
+            Plan it {issues.length > 0 ? 'again' : 'now'}
+          </button>
+        </div>
+      )}
+      {plan.isError ? <p className="short" role="alert">{plan.error.message}</p> : null}
+      {issues.length > 0 ? <IssueList issues={issues} title="What is in the way" /> : null}
+    </div>
+  )
+}

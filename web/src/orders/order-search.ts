@@ -1,0 +1,13 @@
+/** What the address of an order's page says: a colleague opens the same station and the same working. */
+export interface OrderSearch {
+  readonly design?: string
+  readonly station?: string
+  readonly finding?: string
+  /** Only the margins of the chosen station are listed. */
+  readonly only?: true
+}
+
+export function readOrderSearch(search: Record<string, unknown>): OrderSearch {
+  const text = (key: string) => (typeof search[key] === 'string' ? { [key]: search[key] } : {})
+  return { ...text('design'), ...text('station'), ...text('finding'), ...(search['only'] === true ? { only: true } : {}) }
+}

@@ -1,0 +1,73 @@
+import { QueryClient } from '@tanstack/react-query'
+import { createRootRoute, createRoute, createRouter, lazyRouteComponent, redirect } from '@tanstack/react-router'
+import { FaultPage } from './frame/FaultPage.tsx'
+import { NotFound } from './frame/NotFound.tsx'
+import { Shell } from './frame/Shell.tsx'
+import { Waiting } from './frame/Waiting.tsx'
+import { readOrderSearch } from './orders/order-search.ts'
+
+/** What the pages remember of the server's answers. */
+export const queries = new QueryClient({
+  defaultOptions: { queries: { staleTime: 15_000, retry: false, refetchOnWindowFocus: true } },
+})
+
+const root = createRootRoute({ component: Shell })
+
+const home = createRoute({
+  getParentRoute: () => root,
+  path: '/',
+  beforeLoad: () => {
+    throw redirect({ to: '/orders', replace: true })
+  },
+})
+const orders = createRoute({
+  getParentRoute: () => root,
+  path: '/orders',
+  component: lazyRouteComponent(() => import('./orders/OrdersPage.tsx'), 'OrdersPage'),
+})
+const order = createRoute({
+  getParentRoute: () => root,
+  path: '/orders/$orderId',
+  validateSearch: readOrderSearch,
+  component: lazyRouteComponent(() => import('./orders/OrderPage.tsx'), 'OrderPage'),
+})
+const designs = createRoute({
+  getParentRoute: () => root,
+  path: '/designs',
+  component: lazyRouteComponent(() => import('./designs/DesignsPage.tsx'), 'DesignsPage'),
+})
+const design = createRoute({
+  getParentRoute: () => root,
+  path: '/designs/$designId',
+  component: lazyRouteComponent(() => import('./designs/DesignPage.tsx'), 'DesignPage'),
+})
+const evidence = createRoute({
+  getParentRoute: () => root,
+  path: '/evidence',
+  component: lazyRouteComponent(() => import('./evidence/CalculationsPage.tsx'), 'CalculationsPage'),
+})
+const sources = createRoute({
+  getParentRoute: () => root,
+  path: '/evidence/sources',
+  component: lazyRouteComponent(() => import('./evidence/SourcesPage.tsx'), 'SourcesPage'),
+})
+const calculation = createRoute({
+  getParentRoute: () => root,
+  path: '/evidence/calculations/$calculationId',
+  component: lazyRouteComponent(() => import('./evidence/CalculationPage.tsx'), 'CalculationPage'),
+})
+
+/** Every address of the pages. */
+export const router = createRouter({
+  routeTree: root.addChildren([home, orders, order, designs, design, evidence, sources, calculation]),
+  defaultNotFoundComponent: () => <NotFound />,
+  defaultErrorComponent: ({ error, reset }) => <FaultPage error={error} retry={reset} />,
+  defaultPendingComponent: () => <Waiting what="the page" />,
+  scrollRestoration: true,
+})
+
+declare module '@tanstack/react-router' {
+  interface Register {
+    router: typeof router
+  }
+}

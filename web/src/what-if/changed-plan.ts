@@ -1,0 +1,46 @@
+import {
+  type Design,
+  type DesignDemand,
+  type DesignPlan,
+  type Finding,
+  planDesign,
+  type Sentence,
+  sentenceFor,
+  tightestFirst,
+  type WorksPlan,
+} from '@haspwright/engine'
+
+/** A plan as it would be with other figures: what the page shows while they are tried. */
+export interface ChangedPlan {
+  readonly designs: readonly DesignPlan[]
+  readonly findings: readonly Finding[]
+  readonly sentence: Sentence
+}
+
+/** What an order asks of one of its designs. */
+export function demandOf(plan: WorksPlan, designId: string): DesignDemand {
+  const locks = plan.lots.filter(({ design }) => design === designId).reduce((sum, lot) => sum + lot.locks, 0)
+  const codesNeeded = plan.designs.find(({ design }) => design.id === designId)?.codes.needed ?? 1
+  return { locks: Math.max(1, locks), codesNeeded: Math.max(1, codesNeeded) }
+}
+
+/**
+ * The plan with some of its designs replaced. Every finding that follows from a design is computed anew; what rests on the whole order, such
+ * as its bars and its due date, stays as the server planned it until the design is saved.
+ */
+export function changedPlan(plan: WorksPlan, changed: ReadonlyMap<string, Design>): ChangedPlan {
+  if (changed.size === 0) return plan
+  const replaced = new Set<string>()
+  const renewed: Finding[] = []
+  const designs = plan.designs.map((planned) => {
+    const design = changed.get(planned.design.id)
+    if (design === undefined) return planned
+    const demand = demandOf(plan, planned.design.id)
+    for (const { id } of planDesign(planned.design, plan.works, demand).findings) replaced.add(id)
+    const next = planDesign(design, plan.works, demand)
+    renewed.push(...next.findings)
+    return next.plan
+  })
+  const findings = tightestFirst([...plan.findings.filter(({ id }) => !replaced.has(id)), ...renewed])
+  return { designs, findings, sentence: sentenceFor(findings) }
+}

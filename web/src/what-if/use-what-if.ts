@@ -1,0 +1,60 @@
+import { Design, type Issue, read, type WorksPlan } from '@haspwright/engine'
+import { useMemo, useRef, useState } from 'react'
+import { type Draft, setAt, valueOf } from '../fields/draft.ts'
+import { type Form, useIssuesByPath } from '../fields/form-context.ts'
+import { type ChangedPlan, changedPlan } from './changed-plan.ts'
+import { designDifferences } from './design-differences.ts'
+import { designModel, draftOfDesign } from './figure-places.ts'
+
+/**
+ * Other figures tried on a plan. The margins follow at once, in the page; nothing is stored before it is saved as a revision. While a field
+ * holds something that cannot be read, the margins stay as they were and the field says why.
+ */
+export function useWhatIf(plan: WorksPlan, design: Design) {
+  const [drafts, setDrafts] = useState<Readonly<Record<string, Draft>>>({})
+  const draft = drafts[design.id] ?? draftOfDesign(design)
+
+  const readings = useMemo(
+    () =>
+      Object.entries(drafts).map(([id, given]) => ({ id, reading: read(Design, valueOf(designModel, given)) })),
+    [drafts],
+  )
+  const lastGood = useRef<ReadonlyMap<string, Design>>(new Map())
+  const changed = useMemo(() => {
+    const next = new Map<string, Design>()
+    for (const { id, reading } of readings) {
+      const value = reading.ok ? reading.value : lastGood.current.get(id)
+      const planned = plan.designs.find((each) => each.design.id === id)?.design
+      if (value !== undefined && planned !== undefined && designDifferences(planned, value).length > 0) next.set(id, value)
+    }
+    lastGood.current = next
+    return next
+  }, [readings, plan])
+  const shown: ChangedPlan = useMemo(() => changedPlan(plan, changed), [plan, changed])
+  const before = useMemo(() => new Map(plan.findings.map((finding) => [finding.id, finding])), [plan])
+
+  const own = readings.find(({ id }) => id === design.id)?.reading
+  const issues: readonly Issue[] = own?.ok === false ? own.issues : []
+  const issuesAt = useIssuesByPath(issues)
+  const form: Form = useMemo(
+    () => ({
+      id: `what-if-${design.id}`,
+      change: (path, value) =>
+        setDrafts((was) => ({ ...was, [design.id]: setAt(was[design.id] ?? draftOfDesign(design), path, value) })),
+      issuesAt,
+    }),
+    [design, issuesAt],
+  )
+  return {
+    draft,
+    form,
+    issues,
+    shown,
+    before,
+    isChanged: changed.size > 0,
+    /** The design with the figures tried, where it differs and can be read. */
+    changedDesign: own?.ok === false ? undefined : changed.get(design.id),
+    reset: () => setDrafts({}),
+  }
+}
+export type WhatIf = ReturnType<typeof useWhatIf>
