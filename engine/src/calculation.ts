@@ -1,5 +1,6 @@
 import type { z } from 'zod'
 import type { Caution } from './caution.ts'
+import { formatNumber, formatQuantity } from './display.ts'
 import { type Issue, Refusal } from './issue.ts'
 import { read } from './reading.ts'
 import { untrusted } from './schema.ts'
@@ -161,10 +162,8 @@ export async function answerLong<I extends z.ZodObject, O extends z.ZodObject>(
 }
 
 function rangeNotices(schema: z.ZodType, value: unknown): string[] {
-  return untrusted(schema, value).map(({ title, unit, value: v, range: [low, high] }) =>
-    `${title} ${v} ${unit} is outside ${low} to ${high} ${unit}, the range the formula was checked in.`.replaceAll(
-      '  ',
-      ' ',
-    ),
+  return untrusted(schema, value).map(
+    ({ title, unit, value: v, range: [low, high] }) =>
+      `${title} ${formatQuantity(v, unit)} is outside ${formatNumber(low)} to ${formatQuantity(high, unit)}, the range the formula was checked in.`,
   )
 }

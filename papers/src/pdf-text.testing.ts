@@ -22,20 +22,41 @@ function pageText(page: string, objects: Map<string, string>): string {
   const content = streamOf(objects.get(/\/Contents (\d+) 0 R/.exec(page)?.[1] ?? '') ?? '')
   let font = new Map<string, string>()
   let text = ''
-  for (const [, name, strings] of content.matchAll(
-    /\/(f\d+) [\d.]+ Tf|(\[[^\]]*\] TJ|<[0-9a-fA-F]*> Tj|\((?:[^()\\]|\\[\s\S])*\) Tj)/g,
-  )) {
-    if (name !== undefined) font = fonts.get(name) ?? font
-    else text += `${glyphs(strings ?? '', font)}\n`
+  for (const token of tokens(content)) {
+    if (token.kind === 'font') font = fonts.get(token.value) ?? font
+    else if (token.kind === 'string')
+      text += (token.value.match(/.{4}/g) ?? []).map((code) => font.get(code) ?? '').join('')
+    else text += '\n'
   }
   return text
 }
 
-function glyphs(strings: string, font: Map<string, string>): string {
-  let codes = ''
-  for (const [, hex, literal] of strings.matchAll(/<([0-9a-fA-F]*)>|\(((?:[^()\\]|\\[\s\S])*)\)/g))
-    codes += hex ?? Buffer.from(unescaped(literal ?? ''), 'latin1').toString('hex')
-  return (codes.match(/.{4}/g) ?? []).map((code) => font.get(code.toLowerCase()) ?? '').join('')
+/** Fonts taken, strings as hexadecimal, and the ends of what is shown together. Parentheses may nest in a string. */
+function* tokens(content: string): Generator<{ kind: 'font' | 'string' | 'shown'; value: string }> {
+  const next = /\/(f\d+) [\d.]+ Tf|<([0-9a-fA-F]+)>|(\()|(T[Jj])\b/g
+  for (let found = next.exec(content); found !== null; found = next.exec(content)) {
+    const [, font, hex, open] = found
+    if (font !== undefined) yield { kind: 'font', value: font }
+    else if (hex !== undefined) yield { kind: 'string', value: hex.toLowerCase() }
+    else if (open !== undefined) {
+      const end = endOfString(content, next.lastIndex)
+      yield {
+        kind: 'string',
+        value: Buffer.from(unescaped(content.slice(next.lastIndex, end)), 'latin1').toString('hex'),
+      }
+      next.lastIndex = end + 1
+    } else yield { kind: 'shown', value: '' }
+  }
+}
+
+function endOfString(content: string, from: number): number {
+  let depth = 1
+  for (let i = from; i < content.length; i++) {
+    if (content[i] === '\\') i++
+    else if (content[i] === '(') depth++
+    else if (content[i] === ')' && --depth === 0) return i
+  }
+  return content.length
 }
 
 const unescaped = (literal: string) =>

@@ -19,7 +19,9 @@ export async function scanned(svg: string): Promise<string[]> {
   for (let y = 0; y < size; y++)
     for (let x = 0; x < size; x++)
       if (inside(polygons, x + 0.5, y + 0.5)) data.fill(0, (y * size + x) * 4, (y * size + x) * 4 + 3)
-  const found = await readBarcodes({ data, width: size, height: size, colorSpace: 'srgb' } as ImageData)
+  const found = await readBarcodes({ data, width: size, height: size, colorSpace: 'srgb' } as Parameters<
+    typeof readBarcodes
+  >[0])
   return found.map(({ text }) => text)
 }
 

@@ -11,7 +11,7 @@ import { directPlanner } from './planning/planner.ts'
 /** A works key that would be recognised wherever it came out. */
 export const WORKS_KEY = 'c0ffee0ddba11dead5ea1ed0b5e55ed1'
 
-const demoJson = (path: string): unknown =>
+export const demoJson = (path: string): unknown =>
   JSON.parse(readFileSync(new URL(`../../demo/${path}`, import.meta.url), 'utf8'))
 // The demo's own tests check its files; here they are taken as what they are.
 export const harbourOrder = demoJson('orders/26-041-harbour.json') as Order

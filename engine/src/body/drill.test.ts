@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { answer } from '../calculation.ts'
+import { cuttingData } from '../materials/cutting-data.ts'
 import { drill } from './drill.ts'
 import { pecks } from './pecks.ts'
 
@@ -35,7 +36,7 @@ describe('body.drill', () => {
         fc.double({ min: 0.02, max: 0.5, noNaN: true }),
         fc.double({ min: 5, max: 100, noNaN: true }),
         (diameterMm, feedMmPerRev, cuttingSpeedMPerMin) => {
-          const { output } = drilled({ diameterMm, feedMmPerRev, cuttingSpeedMPerMin })
+          const { output } = drilled({ diameterMm, feedMmPerRev, cuttingSpeedMPerMin, wearFactor: 1 })
           const watts = (output.torqueNm * 2 * Math.PI * output.spindleRpm) / 60
           expect(watts / 1000 / output.powerKw).toBeCloseTo(1, 10)
           // Power over metal removed is the specific cutting force.
@@ -52,6 +53,29 @@ describe('body.drill', () => {
     expect(output.chipThicknessMm).toBeCloseTo(h, 12)
     expect(output.specificForceMPa).toBeCloseTo(1500 * h ** -0.22, 9)
   })
+
+  it('a worn drill takes 1.3 times what a sharp one takes, unless told otherwise (Dietrich and Tschätsch)', () => {
+    const [sharp, worn] = [drilled({ wearFactor: 1 }).output, drilled().output]
+    for (const load of ['torqueNm', 'thrustN', 'powerKw'] as const)
+      expect(worn[load] / sharp[load]).toBeCloseTo(1.3, 12)
+    expect(worn.minutes).toBe(sharp.minutes)
+  })
+
+  // Specific cutting force over feed at a 45° edge, in a manual on clamping; the copy sets one row beside St 60, C45 and C60.
+  it.each([
+    [0.16, 3.05],
+    [0.25, 2.8],
+    [0.4, 2.6],
+    [0.63, 2.4],
+  ])(
+    'at %d mm and 45° the force table used lies 20 to 26 % under the %d kN/mm² of a turning table for C45',
+    (f, printed) => {
+      const { specificForceMPa, exponent } = cuttingData['medium-carbon-steel']
+      const kc = specificForceMPa * (f * Math.SQRT1_2) ** -exponent
+      expect(kc / (printed * 1000)).toBeGreaterThan(0.74)
+      expect(kc / (printed * 1000)).toBeLessThan(0.8)
+    },
+  )
 
   it('keeps to the fastest turn of the spindle and says so, on both sides of it', () => {
     const free = drilled().output.spindleRpm

@@ -48,6 +48,13 @@ function lengthOf({ length = 6 }: BlindCodeBook): number {
   return length
 }
 
+/** Sixteen bits a character, so that no two texts share their bytes. */
+function bytesOfText(text: string): Uint8Array {
+  return Uint8Array.from(
+    Array.from({ length: text.length }, (_, i) => [text.charCodeAt(i) >> 8, text.charCodeAt(i) & 255]).flat(),
+  )
+}
+
 function cipherOf({ key, spaceId }: BlindCodeBook, length: number) {
-  return ff1({ key, tweak: new TextEncoder().encode(`blind code ${spaceId}`), radix: 36, length })
+  return ff1({ key, tweak: bytesOfText(`blind code ${spaceId}`), radix: 36, length })
 }

@@ -74,7 +74,7 @@ describe('codes.check-digit', () => {
     const { alphabet, checkCharacter } = CHECK_SCHEMES['iso7064-mod37-36']
     for (const a of alphabet)
       for (const b of alphabet) {
-        const text = `${a}${b}7` + checkCharacter(`${a}${b}7`)
+        const text = `${a}${b}7${checkCharacter(`${a}${b}7`)}`
         expect(substitutions(text, alphabet).some((wrong) => checkHolds('iso7064-mod37-36', wrong))).toBe(false)
       }
   })

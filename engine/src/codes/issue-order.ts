@@ -87,10 +87,9 @@ function shuffled(usable: number, secret: { key: Uint8Array; tweak: Uint8Array }
     indices[last] = indices[other] ?? 0
     indices[other] = kept
   }
-  const numbers = new Map(indices.map((index, number) => [index, number]))
   return {
     indexOf: (n) => BigInt(indices[Number(n)] ?? 0),
-    numberOf: (index) => BigInt(numbers.get(Number(index)) ?? 0),
+    numberOf: (index) => BigInt(indices.indexOf(Number(index))),
   }
 }
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { answer } from '../calculation.ts'
+import { answerLong } from '../calculation.ts'
 import { Refusal } from '../issue.ts'
 import type { CodeShape } from '../numeric/code-rules.ts'
 import { type CodeSpace, openCodeSpace } from '../numeric/code-space.ts'
@@ -22,7 +22,6 @@ describe('codes.issue', () => {
     ['64 codes', { discs: 3, values: 4, rules: {} }],
     ['2 658 codes', { discs: 7, values: 6, rules: { maxStep: 1 } }],
     ['59 049 codes', { discs: 10, values: 3, rules: {} }],
-    ['100 000 codes, walked', { discs: 5, values: 10, rules: {} }],
     ['105 708 codes, walked', { discs: 7, values: 6, rules: { maxStep: 3 } }],
   ] satisfies [string, CodeShape][])(
     'gives each usable code exactly once: %s',
@@ -62,20 +61,20 @@ describe('codes.issue', () => {
     expect(() => order.indexOf(space.usable)).toThrow(RangeError)
   })
 
-  it('gives the run of numbers asked for, the same as one by one', () => {
+  it('gives the run of numbers asked for, the same as one by one', async () => {
     const ask = (start: number, count: number) =>
-      answer(issue, { discs: 7, values: 10, keyHex: KEY, start: `${start}`, count })
-    const all = ask(0, 30)
-    const part = ask(10, 5)
+      answerLong(issue, { discs: 7, values: 10, keyHex: KEY, start: `${start}`, count })
+    const all = await ask(0, 30)
+    const part = await ask(10, 5)
     if (!all.ok || !part.ok) throw new Error('refused')
     expect(part.output.codes).toEqual(all.output.codes.slice(10, 15))
   })
 
-  it('refuses a run that leaves the space, and takes one that ends with it', () => {
-    const ask = (start: string, count: number) => answer(issue, { discs: 3, values: 4, keyHex: KEY, start, count })
-    expect(ask('60', 4).ok).toBe(true)
-    expect(ask('60', 5)).toMatchObject({ ok: false, issues: [{ path: 'count', code: 'out-of-range' }] })
-    expect(ask('64', 1)).toMatchObject({ ok: false, issues: [{ path: 'start', code: 'out-of-range' }] })
-    expect(ask('0', 100_001)).toMatchObject({ ok: false, issues: [{ path: 'count', code: 'out-of-range' }] })
+  it('refuses a run that leaves the space, and takes one that ends with it', async () => {
+    const ask = (start: string, count: number) => answerLong(issue, { discs: 3, values: 4, keyHex: KEY, start, count })
+    expect((await ask('60', 4)).ok).toBe(true)
+    expect(await ask('60', 5)).toMatchObject({ ok: false, issues: [{ path: 'count', code: 'out-of-range' }] })
+    expect(await ask('64', 1)).toMatchObject({ ok: false, issues: [{ path: 'start', code: 'out-of-range' }] })
+    expect(await ask('0', 100_001)).toMatchObject({ ok: false, issues: [{ path: 'count', code: 'out-of-range' }] })
   })
 })

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { calculation } from '../calculation.ts'
+import { longCalculation } from '../calculation.ts'
 import { keyCodesAreSecret } from '../caution.ts'
 import { Refusal, refuse, WITHHELD } from '../issue.ts'
 import { codeShapeFields } from '../numeric/code-rules.ts'
@@ -13,13 +13,15 @@ import { codeRulesPractice, ff1Domain, ff1Standard } from './sources.ts'
 
 /** Most codes given out in one call. */
 const MOST_AT_ONCE = 100_000
+/** Codes between two reports of progress. */
+const BATCH = 2000
 
 /**
  * Gives out codes in a keyed order: numbers start … start + count − 1 of a permutation of the whole usable space. Over the
  * space each usable code comes exactly once; without the key the order tells nothing. How it is done for large and for small
  * spaces stands with {@link issueOrder}.
  */
-export const issue = calculation({
+export const issue = longCalculation({
   id: 'codes.issue',
   title: 'Give out codes',
   summary: 'The codes of a run of issue numbers, in an order that only the key knows; no code comes twice.',
@@ -49,7 +51,7 @@ export const issue = calculation({
       output: { codes: [[2, 0, 3]] },
     },
   ],
-  run({ keyHex, start, count: wanted, ...shape }) {
+  async run({ keyHex, start, count: wanted, ...shape }, { progress, signal }) {
     const space = openCodeSpace(shape)
     if (space instanceof Refusal) return space
     const first = BigInt(start)
@@ -62,7 +64,11 @@ export const issue = calculation({
         allowed: space.usable === 0n ? 'none: no code keeps the rules' : `start + count up to ${space.usable}`,
       })
     const order = issueOrder(space, bytesOfHex(keyHex))
-    const codes = Array.from({ length: wanted }, (_, i) => space.unrank(order.indexOf(first + BigInt(i))))
+    const codes: number[][] = []
+    for (let n = 0; n < wanted && !signal.aborted; n++) {
+      if (n % BATCH === 0) progress(n / wanted, 'giving out codes')
+      codes.push(space.unrank(order.indexOf(first + BigInt(n))))
+    }
     return { codes }
   },
   working:

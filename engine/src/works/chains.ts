@@ -68,6 +68,14 @@ export function engagementChain(design: Design): ChainCase {
   }
 }
 
+/** Locked engagement at nominal sizes, mm. */
+export function engagementMm(design: Design): number {
+  return engagementChain(design).contributors.reduce(
+    (sum, { nominalMm, sensitivity }) => sum + nominalMm * sensitivity,
+    0,
+  )
+}
+
 /** h − (R + d − (C − r)): the notch must take the ball, or the barrel binds. */
 export function jamChain(design: Design): ChainCase {
   return {

@@ -97,7 +97,7 @@ describe('every drawing', () => {
   it('keeps hostile names as text', () => {
     const design = changed((d) => {
       d.title = '<script>"&\u0000\ud800'
-      d.body.material = ']]><x'
+      d.revision = ']]><x'
       d.body.barForm = '\'"><svg onload=x>'
     })
     const svgs = everyDrawing(design)

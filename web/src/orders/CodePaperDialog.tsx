@@ -59,7 +59,7 @@ export function CodePaperDialog({ orderId, paper, onClose }: { orderId: string; 
             </form>
           ) : (
             <p className="buttons">
-              <a className="button primary" href={address} target="_blank" rel="noreferrer">
+              <a ref={(link) => link?.focus()} className="button primary" href={address} target="_blank" rel="noreferrer">
                 Show it in a new tab
               </a>
               <button type="button" className="button" onClick={onClose}>

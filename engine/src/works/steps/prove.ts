@@ -1,7 +1,9 @@
 import { strengthIsEstimated } from '../../caution.ts'
 import { type Finding, finding, unknown } from '../../finding.ts'
+import { cutStrength } from '../../shackle/cut-strength.ts'
 import { pullStrength } from '../../shackle/pull-strength.ts'
 import { ask, stated } from '../ask.ts'
+import { engagementMm } from '../chains.ts'
 import { tensileAfterTempering } from '../parts.ts'
 import { handTime, requirementOf, type StepContext, type StepPlanner } from './step.ts'
 
@@ -26,7 +28,7 @@ export const prove: StepPlanner = (context) => {
       'Cold trial',
     ],
     cautions: [strengthIsEstimated],
-    findings: [...pullFindings(context), ...testFindings(context)],
+    findings: [...pullFindings(context), ...cutFindings(context), ...testFindings(context)],
   }
 }
 
@@ -44,26 +46,66 @@ function pullFindings(context: StepContext): Finding[] {
   })
   const tensile = tensileAfterTempering(design)
   if (!tensile.ok) return [unknown(requirement, tensile.because)]
+  const { shackle, ball } = design
   const asked = ask(pullStrength, {
+    barDiameterMm: shackle.barDiameter.nominalMm,
+    notchDepthMm: shackle.notch.depth.nominalMm,
+    ballDiameterMm: ball.diameter.nominalMm,
+    legsHeld: shackle.notch.legs === 'both' ? 2 : 1,
+    tensileMPa: tensile.tensileMPa,
+    engagementMm: engagementMm(design),
+    notchToEndMm: Math.max(0.1, shackle.notch.fromToeEndMm - halfNotchMm(shackle.notch)),
+  })
+  if (!asked.ok) return [unknown(requirement, asked.because)]
+  const { pullN: predicted, weakestLink } = asked.output
+  return [
+    finding(requirement, {
+      predicted: { value: predicted },
+      evidence: asked.evidence,
+      remedy: `Weakest: ${weakestLink}. Take a thicker shackle, a shallower notch, more engagement, or temper harder.`,
+    }),
+  ]
+}
+
+/** Half the length of a round-milled notch along the leg surface: half the chord of the cutter at the notch depth. */
+function halfNotchMm({ cutterDiameterMm, depth }: StepContext['design']['shackle']['notch']): number {
+  const r = cutterDiameterMm / 2
+  const h = Math.min(depth.nominalMm, r)
+  return Math.sqrt(r ** 2 - (r - h) ** 2)
+}
+
+function cutFindings(context: StepContext): Finding[] {
+  const { design } = context
+  const { cutN } = design.requirements
+  if (cutN === undefined) return []
+  const requirement = requirementOf(context, 'prove', 'cut', {
+    title: 'Cutting force on the shackle (estimate)',
+    sense: 'at-least',
+    limit: cutN.limit / 1000, // N → kN
+    unit: 'kN',
+    consequence: 'the shackle is cut with too little force',
+    askedBy: cutN.askedBy,
+  })
+  const tensile = tensileAfterTempering(design)
+  if (!tensile.ok) return [unknown(requirement, tensile.because)]
+  const asked = ask(cutStrength, {
     barDiameterMm: design.shackle.barDiameter.nominalMm,
-    notchDepthMm: design.shackle.notch.depth.nominalMm,
-    ballDiameterMm: design.ball.diameter.nominalMm,
-    legsHeld: design.shackle.notch.legs === 'both' ? 2 : 1,
     tensileMPa: tensile.tensileMPa,
   })
   if (!asked.ok) return [unknown(requirement, asked.because)]
+  const { cutN: value, lowN, highN } = asked.output
   return [
     finding(requirement, {
-      predicted: { value: asked.output.pullN },
+      predicted: { value: value / 1000, low: lowN / 1000, high: highN / 1000 },
       evidence: asked.evidence,
-      remedy: 'Take a thicker shackle, a shallower notch, or temper harder.',
+      remedy: 'Take a thicker shackle or temper harder.',
     }),
   ]
 }
 
 /** Requirements that no calculation here predicts: a laboratory decides. */
 function testFindings(context: StepContext): Finding[] {
-  const { twistNm, cutN, saltSprayHours, impactColdC } = context.design.requirements
+  const { twistNm, saltSprayHours, impactColdC } = context.design.requirements
   const test = (
     key: string,
     title: string,
@@ -92,13 +134,6 @@ function testFindings(context: StepContext): Finding[] {
       'N·m',
       twistNm,
       'No sourced model of twisting is at hand: test the sample.',
-    ),
-    ...test(
-      'cut',
-      'Cutting force on the shackle',
-      'kN',
-      cutN && { ...cutN, limit: cutN.limit / 1000 },
-      'No sourced model of cutting is at hand: test the sample.',
     ),
     ...test(
       'salt-spray',

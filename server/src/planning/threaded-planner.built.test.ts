@@ -1,0 +1,44 @@
+import { describe, expect, it, onTestFinished } from 'vitest'
+import { demoJson, harbourDesign, harbourOrder } from '../app.testing.ts'
+import { directPlanner } from './planner.ts'
+import type * as Built from './threaded-planner.ts'
+
+/** A thread runs built code alone, so its owner is taken from there too. */
+async function builtPlanner() {
+  const built = new URL('../../dist/planning/threaded-planner.js', import.meta.url)
+  const { ThreadedPlanner } = (await import(built.href)) as typeof Built
+  const planner = new ThreadedPlanner()
+  onTestFinished(() => planner.close())
+  return planner
+}
+
+const nickel = { metal: 'nickel', areaDm2: 1, currentDensityAPerDm2: 2, efficiencyPercent: 95, thicknessUm: 6 }
+
+describe('work in threads of its own', () => {
+  it('comes to the same as work done here, and tells its progress', async () => {
+    const planner = await builtPlanner()
+    const input = { order: harbourOrder, designs: [harbourDesign], works: demoJson('works.json') }
+    const shares: number[] = []
+    const there = await planner.plan(input, { progress: (share) => shares.push(share) })
+    expect(there).toEqual(await directPlanner.plan(input))
+    expect(shares.at(-1)).toBe(1)
+    expect(shares).toEqual([...shares].sort((a, b) => a - b))
+  })
+
+  it('goes on after a fault, which reaches whoever waits', async () => {
+    const planner = await builtPlanner()
+    const [fault, result] = await Promise.allSettled([
+      planner.calculate({ id: 'none', input: {} }),
+      planner.calculate({ id: 'finish.deposit', input: nickel }),
+    ])
+    expect(fault).toMatchObject({ status: 'rejected', reason: { message: 'no calculation none' } })
+    expect(result).toMatchObject({ status: 'fulfilled', value: { ok: true } })
+  })
+
+  it('is refused once the planner is closed', async () => {
+    const planner = await builtPlanner()
+    await planner.calculate({ id: 'finish.deposit', input: nickel })
+    await planner.close()
+    await expect(planner.calculate({ id: 'finish.deposit', input: nickel })).rejects.toThrow('closed')
+  })
+})
