@@ -41,11 +41,16 @@ export async function makePapers(
   const works = worksOf(plan, allocation)
   const setter = await typesetter()
   const papers: Paper[] = []
-  for (const [i, [doing, make]] of works.entries()) {
-    if (signal?.aborted) throw new PapersCancelled()
-    progress(i / works.length, doing)
-    papers.push(...make(setter))
-    await setImmediate()
+  try {
+    for (const [i, [doing, make]] of works.entries()) {
+      if (signal?.aborted) throw new PapersCancelled()
+      progress(i / works.length, doing)
+      papers.push(...make(setter))
+      await setImmediate()
+    }
+  } finally {
+    // Cuts must not live on in the typesetter's cache.
+    setter.forget(allocation === undefined ? 'what is old' : 'everything')
   }
   progress(1, 'Papers made')
   return distinctPaths(papers)

@@ -61,6 +61,13 @@ describe('papers of the demo orders', () => {
 })
 
 describe('what the drawings compute', () => {
+  it('a bar is drawn full: trim, pieces with their cuts, offcut and grip add up to its length', () => {
+    for (const { layout, pieces, kerfMm, endTrimMm, gripMm } of plans.flatMap(({ barCutting }) => barCutting))
+      for (const { stockLengthMm, offcutMm, pieces: cut } of layout?.layouts ?? []) {
+        const used = pieces.reduce((sum, { name, lengthMm }) => sum + (cut[name] ?? 0) * (lengthMm + kerfMm), 0)
+        expect(endTrimMm + used + offcutMm + gripMm).toBeCloseTo(stockLengthMm, 6)
+      }
+  })
   it('the blank agrees with shackle.blank of the engine', () => {
     const blank = calculations.find(({ id }) => id === 'shackle.blank')
     if (blank?.kind !== 'short') throw new Error('shackle.blank is in the list')

@@ -16,10 +16,17 @@ export function dataFolder(named: string | undefined, environment: NodeJS.Proces
   return resolve(named ?? (environment[DATA_VARIABLE] || DEFAULT_DATA))
 }
 
+export interface FileRegisterOptions {
+  readonly environment?: NodeJS.ProcessEnv
+  readonly now?: () => Date
+  /** Told the file of a works key that was just made: somebody must put a copy in a safe place. */
+  readonly onNewKey?: (file: string) => void
+}
+
 /** Opens the register kept as files in a data folder. Nothing is written before something is stored. */
 export function openFileRegister(
   data: string,
-  { environment = process.env, now = () => new Date() }: { environment?: NodeJS.ProcessEnv; now?: () => Date } = {},
+  { environment = process.env, now = () => new Date(), onNewKey = () => {} }: FileRegisterOptions = {},
 ): Register {
   const keyFile = join(data, 'works.key')
 
@@ -36,7 +43,9 @@ export function openFileRegister(
         keyFile,
         `The works key is missing, though codes were given out with it. Put it back from its safe copy, or set ${WORKS_KEY_VARIABLE}.`,
       )
-    return makeWorksKey(keyFile)
+    const made = await makeWorksKey(keyFile)
+    onNewKey(keyFile)
+    return made
   }
 
   return {

@@ -95,10 +95,13 @@ describe('documents on a shelf', () => {
 
 describe('the works key', () => {
   it('is made once, only its owner can read it, and it stays', async () => {
-    const { register, data } = emptyRegister()
+    const data = temporaryFolder()
+    const told: string[] = []
+    const register = openFileRegister(data, { environment: {}, onNewKey: (file) => told.push(file) })
     const [first, second] = await Promise.all([register.worksKey(), register.worksKey()])
     expect(first).toMatch(/^[0-9a-f]{64}$/)
     expect(second).toBe(first)
+    expect(told).toEqual([join(data, 'works.key')])
     expect(statSync(join(data, 'works.key')).mode & 0o777).toBe(0o600)
     expect(await openFileRegister(data, { environment: {} }).worksKey()).toBe(first)
   })

@@ -5,6 +5,8 @@ import type { Hono } from 'hono'
 
 const BUILT = fileURLToPath(new URL('../../web/dist/', import.meta.url))
 const A_YEAR = 31_536_000
+/** A page's address may hold a dot, as `finish.deposit` does: only these are files. */
+const A_FILE = /^\/assets\/|\.(?:js|css|map|json|svg|png|ico|woff2?|wasm|txt|webmanifest)$/
 
 /** Serves the built pages: every address that is no file is the page itself, which then reads the address. */
 export function servePages(app: Hono, root: string = BUILT): void {
@@ -12,19 +14,17 @@ export function servePages(app: Hono, root: string = BUILT): void {
     app.get('*', (c) => c.text('The pages are not built yet. Run: npm run build\n', 503))
     return
   }
-  app.use(
-    '*',
-    serveStatic({
-      root,
-      onFound: (path, c) => {
-        const forever = /[/\\]assets[/\\]/.test(path) // their names hold a digest of their content
-        c.header('cache-control', forever ? `public, max-age=${A_YEAR}, immutable` : 'no-cache')
-      },
-    }),
-  )
   app.get('*', async (c, next) => {
-    if (/\.[a-z0-9]+$/i.test(c.req.path)) return c.text('There is no such file.\n', 404)
+    await next()
+    if (c.res.headers.has('cache-control')) return
+    // The names of assets hold a digest of their content.
+    const forever = c.req.path.startsWith('/assets/') && c.res.ok
+    c.res.headers.set('cache-control', forever ? `public, max-age=${A_YEAR}, immutable` : 'no-cache')
+  })
+  app.get('*', serveStatic({ root }))
+  app.get('*', async (c, next) => {
+    if (A_FILE.test(c.req.path)) return c.text('There is no such file.\n', 404)
     await next()
   })
-  app.get('*', serveStatic({ root, path: 'index.html', onFound: (_, c) => c.header('cache-control', 'no-cache') }))
+  app.get('*', serveStatic({ root, path: 'index.html' }))
 }

@@ -41,6 +41,7 @@ test('every page has its main landmark, one first heading, and headings in order
     const levels = await page
       .locator('h1:visible, h2:visible, h3:visible, h4:visible')
       .evaluateAll((all) => all.map((heading) => Number(heading.tagName.slice(1))))
-    levels.forEach((level, i) => expect(level - (levels[i - 1] ?? 0), `${path}: heading ${i + 1}`).toBeLessThanOrEqual(1))
+    for (const [i, level] of levels.entries())
+      expect(level - (levels[i - 1] ?? 0), `${path}: heading ${i + 1}`).toBeLessThanOrEqual(1)
   }
 })

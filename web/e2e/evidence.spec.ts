@@ -1,6 +1,9 @@
 import { expect, test } from '@playwright/test'
 
-test('a calculation answers as one types, with its working, and its address opens it for a colleague', async ({ page, context }) => {
+test('a calculation answers as one types, with its working, and its address opens it for a colleague', async ({
+  page,
+  context,
+}) => {
   await page.goto('/evidence')
   await page.getByRole('link', { name: 'Time and current for a plated thickness' }).click()
   await page.getByLabel('Metal').selectOption('nickel')
@@ -15,7 +18,9 @@ test('a calculation answers as one types, with its working, and its address open
 
   const colleague = await context.newPage()
   await colleague.goto(page.url())
-  await expect(colleague.getByRole('region', { name: 'Result' }).getByRole('row', { name: /Time in the tank/ })).toBeVisible()
+  await expect(
+    colleague.getByRole('region', { name: 'Result' }).getByRole('row', { name: /Time in the tank/ }),
+  ).toBeVisible()
 })
 
 test('a bad field says what is wrong and keeps what was typed; a good one mends it', async ({ page }) => {
@@ -46,16 +51,20 @@ test('a long calculation runs on its button and can be filled from a case it is 
   await page.goto('/evidence/calculations/body.cut-plan')
   await page.getByText('Fill in a case it is checked against').click({ trial: true })
   const examples = page.locator('.examples')
-  if ((await examples.getAttribute('open')) === null) await page.getByText('Fill in a case it is checked against').click()
+  if ((await examples.getAttribute('open')) === null)
+    await page.getByText('Fill in a case it is checked against').click()
   await examples.getByRole('button').first().click()
-  await expect(page.getByRole('region', { name: 'Result' }).getByRole('row', { name: /bars/i }).first()).toBeVisible({ timeout: 20_000 })
+  await expect(page.getByRole('region', { name: 'Result' }).getByRole('row', { name: /bars/i }).first()).toBeVisible({
+    timeout: 20_000,
+  })
 })
 
 test('codes never reach the address', async ({ page }) => {
   await page.goto('/evidence/calculations/codes.issue')
   await expect(page.getByText('Codes are keys.')).toBeVisible()
   const examples = page.locator('.examples')
-  if ((await examples.getAttribute('open')) === null) await page.getByText('Fill in a case it is checked against').click()
+  if ((await examples.getAttribute('open')) === null)
+    await page.getByText('Fill in a case it is checked against').click()
   await examples.getByRole('button').first().click()
   await page.waitForTimeout(1000)
   expect(new URL(page.url()).hash).toBe('')

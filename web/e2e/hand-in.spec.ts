@@ -25,7 +25,8 @@ test('everything wrong with an order is listed at once, and its text stays to be
   })
   await choose(page, 'bad.json', file)
   const issues = page.getByRole('alert', { name: /to be mended/ })
-  for (const path of ['lines[0].quantity', 'lines[1].quantity', 'due', 'colour']) await expect(issues).toContainText(path)
+  for (const path of ['lines[0].quantity', 'lines[1].quantity', 'due', 'colour'])
+    await expect(issues).toContainText(path)
   await expect(page.getByLabel(/The order, from bad.json/)).toHaveValue(file)
 })
 

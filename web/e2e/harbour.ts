@@ -11,7 +11,8 @@ export async function openHarbour(page: Page, station?: string): Promise<void> {
 }
 
 /** The margins, as rows that can be pressed. */
-export const marginRows = (page: Page) => page.getByRole('region', { name: 'Margins, tightest first' }).getByRole('button')
+export const marginRows = (page: Page) =>
+  page.getByRole('region', { name: 'Margins, tightest first' }).getByRole('button')
 
 /** A demo order file with another number, so that it can be handed in again and again. */
 export async function orderFile(page: Page, change: (order: Record<string, unknown>) => void): Promise<string> {

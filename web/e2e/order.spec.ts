@@ -26,7 +26,10 @@ test('margins stand tightest first, and what is not known stands last', async ({
   expect(ranks).toEqual([...ranks].sort((a, b) => a - b))
 })
 
-test('pressing a margin opens its station and its working, and the address opens the same for a colleague', async ({ page, context }) => {
+test('pressing a margin opens its station and its working, and the address opens the same for a colleague', async ({
+  page,
+  context,
+}) => {
   await openHarbour(page, 'cut-bar')
   await marginRows(page).filter({ hasText: 'Release clearance at −40' }).click()
   await expect(page.getByRole('tab', { name: /Close/ })).toHaveAttribute('aria-selected', 'true')

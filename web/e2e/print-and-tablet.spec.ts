@@ -21,13 +21,28 @@ for (const [name, viewport] of [
   ['lying', { width: 1080, height: 810 }],
   ['standing', { width: 810, height: 1080 }],
 ] as const)
-  test(`on a 10-inch tablet, ${name}, nothing runs off the page and targets are large`, async ({ browser, baseURL }) => {
-    const context = await browser.newContext({ viewport, hasTouch: true, isMobile: true, ...(baseURL === undefined ? {} : { baseURL }) })
+  test(`on a 10-inch tablet, ${name}, nothing runs off the page and targets are large`, async ({
+    browser,
+    baseURL,
+  }) => {
+    const context = await browser.newContext({
+      viewport,
+      hasTouch: true,
+      isMobile: true,
+      ...(baseURL === undefined ? {} : { baseURL }),
+    })
     const page = await context.newPage()
-    for (const path of ['/orders', '/orders/26-041?station=harden', '/designs/HB50', '/evidence/calculations/finish.deposit']) {
+    for (const path of [
+      '/orders',
+      '/orders/26-041?station=harden',
+      '/designs/HB50',
+      '/evidence/calculations/finish.deposit',
+    ]) {
       await page.goto(path)
       await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
-      const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
+      const over = await page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      )
       expect(over, path).toBeLessThanOrEqual(0)
     }
     await openHarbour(page, 'harden')

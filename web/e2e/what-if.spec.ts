@@ -12,9 +12,12 @@ async function openFigures(page: Page) {
 }
 
 const recess = (page: Page) => page.getByRole('group', { name: /Recess depth for the balls/ })
-const place = async (page: Page, text: string) => (await marginRows(page).allInnerTexts()).findIndex((row) => row.includes(text))
+const place = async (page: Page, text: string) =>
+  (await marginRows(page).allInnerTexts()).findIndex((row) => row.includes(text))
 
-test('a changed figure moves its margin at once, leaves a mark where it was, and changes the order of the rows', async ({ page }) => {
+test('a changed figure moves its margin at once, leaves a mark where it was, and changes the order of the rows', async ({
+  page,
+}) => {
   await openFigures(page)
   const row = marginRows(page).filter({ hasText: RELEASE })
   const before = await row.getAttribute('aria-label')
@@ -35,7 +38,9 @@ test('a changed figure moves its margin at once, leaves a mark where it was, and
   await expect(field).toHaveValue(was)
 })
 
-test('a field keeps what was typed, says what is wrong, and the margins keep the last figures that could be read', async ({ page }) => {
+test('a field keeps what was typed, says what is wrong, and the margins keep the last figures that could be read', async ({
+  page,
+}) => {
   await openFigures(page)
   const row = marginRows(page).filter({ hasText: RELEASE })
   const before = await row.getAttribute('aria-label')
@@ -66,7 +71,9 @@ test('saving shows what changes, and a version stored meanwhile is not overwritt
     await route.fulfill({
       status: 412,
       contentType: 'application/json',
-      body: JSON.stringify({ issues: [{ path: '', code: 'contradiction', message: 'Somebody stored this design meanwhile.' }] }),
+      body: JSON.stringify({
+        issues: [{ path: '', code: 'contradiction', message: 'Somebody stored this design meanwhile.' }],
+      }),
     })
   })
   const field = recess(page).getByLabel('Nominal')

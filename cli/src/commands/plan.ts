@@ -6,6 +6,7 @@ import { dataFolder, openFileRegister, type Register } from '@haspwright/registe
 import { codesFor, directPlanner } from '@haspwright/server'
 import { type Command, jsonText, missingWord, tooManyWords } from '../command.ts'
 import { inFile } from '../in-file.ts'
+import { newKeyNotice } from '../new-key-notice.ts'
 import { checkOut, PAPERS_LIST, putPapers, SECRET_FOLDER } from '../paper-folder.ts'
 import { findPlanFiles, type PlanFiles } from '../plan-files.ts'
 import { progressOn } from '../progress.ts'
@@ -52,13 +53,15 @@ export const plan: Command = {
     const refusals = [...tooManyWords(given.words, 1), ...(await checkOut(out))]
     if (refusals.length > 0) return refusals
 
+    const quiet = given.has('quiet')
     const register = openFileRegister(dataFolder(given.text('data'), terminal.environment), {
       environment: terminal.environment,
+      onNewKey: (file) => quiet || terminal.err(newKeyNotice(file)),
     })
     const named = { order, designs: given.text('designs'), works: given.text('works') }
     const found = await findPlanFiles(named, register)
     if (!found.ok) return found.issues
-    const progress = progressOn(terminal, given.has('quiet'))
+    const progress = progressOn(terminal, quiet)
     const made = await planAndPrint(found.files, register, progress.part)
     progress.end()
     if (!made.ok) return made.issues

@@ -2,6 +2,7 @@ import type { Issue } from '@haspwright/engine'
 import { dataFolder, openFileRegister } from '@haspwright/register'
 import { serve as startServer } from '@haspwright/server'
 import { type Command, tooManyWords } from '../command.ts'
+import { newKeyNotice } from '../new-key-notice.ts'
 
 const PORT = 4170
 const HOST = '127.0.0.1'
@@ -25,7 +26,7 @@ export const serve: Command = {
     if (issues.length > 0) return issues
     const data = dataFolder(given.text('data'), environment)
     const server = await startServer({
-      register: openFileRegister(data, { environment }),
+      register: openFileRegister(data, { environment, onNewKey: (file) => terminal.err(newKeyNotice(file)) }),
       data,
       port: Number(portText),
       host: given.text('host') ?? (environment['HOST'] || HOST),

@@ -112,8 +112,10 @@ function tryEveryKey({
     const listed = new Set(openedBy)
     for (const { name, code } of keys) {
       const missed = code.filter((value, disc) => !gates[disc]?.includes(value)).length
-      if (listed.has(name) ? missed > 0 : missed < order.minDifferingDiscs)
-        throw new Error('A key group came out wrong: a key does not fit its lock, or fits another.')
+      const wrong = listed.has(name)
+        ? missed > 0
+        : missed < order.minDifferingDiscs || order.staysOut?.(code, gates) === false
+      if (wrong) throw new Error('A key group came out wrong: a key does not fit its lock, or fits another.')
       if (!listed.has(name)) worst = Math.min(worst ?? missed, missed)
     }
   }
@@ -163,17 +165,16 @@ class Placing {
 
   /** Whether a code may be the key of that name, all locks whose keys are then complete being safe. */
   accepts(key: string, code: Code): boolean {
-    const { minDifferingDiscs, existing } = this.#order
+    const { existing } = this.#order
     for (const other of this.#placed.values()) if (differing(other.code, code) < 1) return false
-    for (const gates of this.#existingGates) if (missedDiscs(code, gates) < minDifferingDiscs) return false
+    for (const gates of this.#existingGates) if (this.#opens(code, gates)) return false
     for (const [lock, gates] of this.#gates.entries()) {
       if (this.#missing[lock] !== 0 || this.#listed[lock]?.has(key)) continue
-      if (missedDiscs(code, gates) < minDifferingDiscs || !this.#staysOut(code, gates)) return this.#failed(lock)
+      if (this.#opens(code, gates)) return this.#failed(lock)
     }
     for (const lock of this.#locksOf.get(key) ?? []) {
       const gates = widened(this.#gates[lock] ?? [], code)
       if (gates.some((bits) => bitCount(bits) > this.#order.maxGatesPerDisc)) return this.#failed(lock)
-      // Alike locks have the same keys: the first of them stands for all.
       if (this.#missing[lock] !== 1) continue
       for (const [name, other] of this.#placed)
         if (!this.#listed[lock]?.has(name) && this.#opens(other.code, gates)) return this.#failed(lock)
@@ -211,12 +212,11 @@ class Placing {
     return false
   }
 
+  /** A key that may not open comes too near. */
   #opens(code: Code, gates: readonly number[]): boolean {
-    return missedDiscs(code, gates) < this.#order.minDifferingDiscs || !this.#staysOut(code, gates)
-  }
-
-  #staysOut(code: Code, gates: readonly number[]): boolean {
-    return this.#order.staysOut?.(code, gates.map(valuesOf)) ?? true
+    const { minDifferingDiscs, staysOut } = this.#order
+    if (missedDiscs(code, gates) < minDifferingDiscs) return true
+    return staysOut !== undefined && !staysOut(code, gates.map(valuesOf))
   }
 }
 

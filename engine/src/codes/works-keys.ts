@@ -17,7 +17,7 @@ export function deriveKey(worksKey: Uint8Array, purpose: KeyPurpose): Uint8Array
   for (let i = 0; i < KEY_BYTES / 16; i++) {
     // [i] ‖ label ‖ 0x00 ‖ [length in bits]
     const block = Uint8Array.from([0, i + 1, ...label, 0, (KEY_BYTES * 8) >> 8, (KEY_BYTES * 8) & 0xff])
-    derived.set(cmac(worksKey, block), i * 16)
+    derived.set(cmac(block, worksKey), i * 16)
   }
   return derived
 }

@@ -88,8 +88,13 @@ function inWords(finding: Finding): string {
     finding.scale === undefined || finding.scale === 'linear'
       ? `, ${formatNumber(Math.abs(marginShare) * 100, 3)} %`
       : ''
-  const amount = `${written(finding, Math.abs(margin))}${share}`
+  const amount = `${gap(finding, Math.abs(margin))}${share}`
   return verdict === 'holds' ? `Holds, ${amount} left.` : `Falls short by ${amount}.`
+}
+
+/** A gap of less than a tenth of a millimetre reads better in micrometres. */
+function gap(finding: Finding, size: number): string {
+  return finding.unit === 'mm' && size < 0.1 ? `${formatNumber(size * 1000, 2)} µm` : written(finding, size)
 }
 
 /** `HB50 · Close`; what belongs to no step of a design keeps its own name. */

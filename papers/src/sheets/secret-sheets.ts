@@ -28,6 +28,7 @@ export function keySheet(plan: WorksPlan, lot: string, keys: readonly AllocatedK
     lot,
     caution: keyCodesAreSecret,
     discs: discNumbers(longest(keys.map(({ cuts }) => cuts)), 3),
+    short: keys.every(({ name }) => name.length <= SHORT_NAME),
     total: `${keys.length} different keys, ${keys.reduce((sum, { copies }) => sum + copies, 0)} pieces`,
     keys: keys.map(({ name, blindCode, cuts, copies, master }) => ({
       name,
@@ -50,6 +51,7 @@ export function stackSheet(plan: WorksPlan, lot: string, locks: readonly Allocat
     lot,
     caution: keyCodesAreSecret,
     sealing: sealingIsFinal.text,
+    short: locks.every((lock) => lock.name.length <= SHORT_NAME && trials(lock).length <= SHORT_LINE),
     discs: discNumbers(longest(locks.map(({ gates }) => gates)), wide),
     locks: locks.map(({ name, blindCode, gates, openedBy, tryKeys }) => ({
       name,
@@ -86,6 +88,10 @@ function discNumbers(discs: number, width: number): string {
     width,
   )
 }
+
+/** Names and lines that surely fit in one line of their column, in letters. */
+const [SHORT_NAME, SHORT_LINE] = [16, 80]
+const trials = ({ openedBy, tryKeys }: AllocatedLock) => [...openedBy, ...tryKeys].join(', ')
 
 const longest = (lists: readonly (readonly unknown[])[]) => Math.max(1, ...lists.map(({ length }) => length))
 

@@ -12,6 +12,8 @@ export interface Typesetter {
   pdf(template: string, data: unknown): Uint8Array
   /** Whether a sheet sets with its mathematics, nothing printed as TeX for want of better. */
   sets(template: string, data: unknown): boolean
+  /** Drops what was kept to set the next sheet faster: everything, or what the last few sheets did not need. */
+  forget(what: 'everything' | 'what is old'): void
 }
 
 let shared: Promise<Typesetter> | undefined
@@ -34,6 +36,7 @@ async function create(): Promise<Typesetter> {
       // A formula that converts but does not set would cost the whole sheet: set it as TeX then.
       return set(compiler, content, { data: json, formulas: 'set' }) ?? strictly(compiler, content, json)
     },
+    forget: (what) => compiler.evictCache(what === 'everything' ? 0 : 30),
     sets: (template, data) =>
       set(compiler, `${library}\n${template}`, { data: JSON.stringify(data), formulas: 'set' }) !== null,
   }

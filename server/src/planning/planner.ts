@@ -1,11 +1,20 @@
-import type { CodeAllocation, Design, Order, PlanInput, PlanResult, Waiting, WorksPlan } from '@haspwright/engine'
+import type {
+  CodeAllocation,
+  DeliveredLock,
+  Design,
+  Order,
+  PlanInput,
+  PlanResult,
+  Waiting,
+  WorksPlan,
+} from '@haspwright/engine'
 import { allocateCodes, calculationById, planOrder } from '@haspwright/engine'
 import type { Paper } from '@haspwright/papers'
 import type { Outcome } from '@haspwright/register'
 import { type CalculationResult, calculate } from '../calculating.ts'
 
 /** What the codes of an order are allocated from. Holds the works key: it goes no further than the planner. */
-export interface AllocationInput {
+export interface AllocationJob {
   readonly order: Order
   readonly designs: readonly Design[]
   readonly worksKeyHex: string
@@ -18,7 +27,7 @@ export interface AllocationInput {
 /** The heavy work, each piece a call that reports progress and can be cancelled. Runs here, or in a thread of its own. */
 export interface Planner {
   plan(input: PlanInput, waiting?: Waiting): Promise<PlanResult>
-  allocate(input: AllocationInput, waiting?: Waiting): Promise<Outcome<CodeAllocation>>
+  allocate(input: AllocationJob, waiting?: Waiting): Promise<Outcome<CodeAllocation>>
   /** Every paper of a plan; those with cuts of keys are marked secret. */
   papers(input: { plan: WorksPlan; allocation: CodeAllocation }, waiting?: Waiting): Promise<Paper[]>
   calculate(input: { id: string; input: unknown }, waiting?: Waiting): Promise<CalculationResult>
@@ -44,13 +53,6 @@ export const directPlanner: Planner = {
     if (calculation === undefined) throw new Error(`no calculation ${id}`)
     return calculate(calculation, input, waiting)
   },
-}
-
-/** A lock that was delivered earlier. */
-export interface DeliveredLock {
-  readonly order: string
-  readonly line: string
-  readonly number: number
 }
 
 export function deliveredKey({ order, line, number }: DeliveredLock): string {

@@ -63,7 +63,7 @@ class WorkThread {
   #start(): Worker {
     if (this.#closed) throw new Error('the planner is closed')
     if (this.#worker !== undefined) return this.#worker
-    const worker = new Worker(new URL('./planning-thread.js', import.meta.url))
+    const worker = new Worker(new URL('./planning-thread.js', import.meta.url), { execArgv: [] }) // it runs what is built, however this process was started
     worker.on('message', (message: FromThread) => this.#hear(message))
     worker.on('error', (error) => this.#end(worker, error))
     worker.on('exit', () => this.#end(worker, new Error('the work thread ended')))

@@ -1,7 +1,9 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
-import { appWithDemo, WORKS_KEY } from '../app.testing.ts'
+import { appWithDemo, harbourDesign, harbourOrder, WORKS_KEY } from '../app.testing.ts'
+import { codesFor } from '../planning/codes-for.ts'
+import { directPlanner } from '../planning/planner.ts'
 import type { PaperListing } from '../wire.ts'
 
 async function listOf({ get }: Awaited<ReturnType<typeof appWithDemo>>, order = '26-041') {
@@ -74,6 +76,35 @@ describe('the papers of an order', () => {
     const { get } = await appWithDemo()
     for (const path of ['../../works.key', '..%2f..%2fworks.key', 'index.json'])
       expect((await get(`/api/orders/26-041/papers/${path}`)).status).toBe(404)
+  })
+
+  it('with codes are the only place where cuts stand: no answer, no log, no file has them', async () => {
+    const bench = await appWithDemo()
+    const papers = await listOf(bench)
+    const codes = await codesFor(
+      { register: bench.register, planner: directPlanner },
+      { order: harbourOrder, designs: [harbourDesign] },
+    )
+    const cuts = codes.ok ? codes.value.keys.map((key) => key.cuts) : []
+    expect(cuts.length).toBeGreaterThan(300)
+    const written = cuts.flatMap((values) => [',', ', ', ' ', '-', ''].map((between) => values.join(between)))
+    const findsCuts = (text: string) => written.some((one) => text.includes(one))
+    expect(findsCuts(`${cuts[0]}`)).toBe(true)
+    const secret = papers.find((paper) => paper.secret)?.path ?? ''
+    const answers = [
+      ...['/api/orders', '/api/orders/26-041', '/api/orders/26-047', '/api/orders/26-041/papers'].map((path) =>
+        bench.get(path),
+      ),
+      ...papers.flatMap(({ href, mediaType }) =>
+        href === undefined || mediaType === 'application/pdf' ? [] : [bench.get(href)],
+      ),
+      bench.post('/api/orders/26-041/plan', {}),
+      bench.get(`/api/orders/26-041/papers/${secret}`),
+      bench.post('/api/orders/26-041/code-papers', { path: secret }),
+    ]
+    for (const answer of answers) expect(findsCuts(await (await answer).text())).toBe(false)
+    expect(findsCuts(bench.logged.join('\n'))).toBe(false)
+    for (const file of filesUnder(bench.data)) expect(findsCuts(readFileSync(file, 'latin1'))).toBe(false)
   })
 
   it('leave the works key nowhere: no answer, no log, no file', async () => {

@@ -10,7 +10,11 @@ const orderQuery = (id: string) =>
     refetchInterval: ({ state }) => (state.data?.planState === 'planning' ? 700 : false),
   })
 const papersQuery = (orderId: string) =>
-  queryOptions({ queryKey: ['orders', orderId, 'papers'], queryFn: () => client.listPapers(orderId), staleTime: 60_000 })
+  queryOptions({
+    queryKey: ['orders', orderId, 'papers'],
+    queryFn: () => client.listPapers(orderId),
+    staleTime: 60_000,
+  })
 
 export const useOrders = () => useQuery(ordersQuery)
 export const useOrder = (id: string) => useQuery(orderQuery(id))

@@ -1,5 +1,11 @@
 import type { Design } from '@haspwright/engine'
-import { bodyDrawing, detentDrawing, discStackDrawing, shackleBentDrawing, shackleBlankDrawing } from '@haspwright/papers/drawing'
+import {
+  bodyDrawing,
+  detentDrawing,
+  discStackDrawing,
+  shackleBentDrawing,
+  shackleBlankDrawing,
+} from '@haspwright/papers/drawing'
 import { useState } from 'react'
 import { Tab, TabList, TabPanel, Tabs } from 'react-aria-components'
 import { Drawing } from '../sheet/Drawing.tsx'

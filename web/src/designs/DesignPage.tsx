@@ -4,18 +4,18 @@ import { getRouteApi, Link } from '@tanstack/react-router'
 import { useState } from 'react'
 import { useDesign } from '../api/designs.ts'
 import { useWorks } from '../api/works.ts'
-import { FaultPage } from '../frame/FaultPage.tsx'
-import { Waiting } from '../frame/Waiting.tsx'
 import { draftAt } from '../fields/draft.ts'
 import { Field } from '../fields/Field.tsx'
 import type { FieldModel } from '../fields/field-model.ts'
 import { FormContext } from '../fields/form-context.ts'
 import { IssueLines } from '../fields/IssueLines.tsx'
+import { FaultPage } from '../frame/FaultPage.tsx'
+import { Waiting } from '../frame/Waiting.tsx'
 import { Margins } from '../margins/Margins.tsx'
-import { designModel } from '../what-if/figure-places.ts'
-import { SaveRevision } from '../what-if/SaveRevision.tsx'
 import { FindingWorking } from '../orders/FindingWorking.tsx'
 import { stationNames } from '../orders/stations.ts'
+import { designModel } from '../what-if/figure-places.ts'
+import { SaveRevision } from '../what-if/SaveRevision.tsx'
 import { DesignDrawings } from './DesignDrawings.tsx'
 import { type DesignEditing, useDesignEditing } from './use-design-editing.ts'
 import './designs.css'
@@ -75,10 +75,20 @@ function DesignForm({ editing, stored }: { editing: DesignEditing; stored: Desig
                 ? 'As stored.'
                 : 'Changed; not stored yet.'}
           </span>
-          <button type="button" className="button" onClick={reset} disabled={changed === undefined && issues.length === 0}>
+          <button
+            type="button"
+            className="button"
+            onClick={reset}
+            disabled={changed === undefined && issues.length === 0}
+          >
             Reset
           </button>
-          <button type="button" className="button primary" disabled={changed === undefined} onClick={() => setSaving(true)}>
+          <button
+            type="button"
+            className="button primary"
+            disabled={changed === undefined}
+            onClick={() => setSaving(true)}
+          >
             Save as new revision
           </button>
         </div>
@@ -95,7 +105,12 @@ function DesignForm({ editing, stored }: { editing: DesignEditing; stored: Desig
         <IssueLines issues={form.issuesAt([])} />
       </form>
       {saving && changed !== undefined ? (
-        <SaveRevision planned={stored} changed={changed} onClose={() => setSaving(false)} onSaved={() => setSaving(false)} />
+        <SaveRevision
+          planned={stored}
+          changed={changed}
+          onClose={() => setSaving(false)}
+          onSaved={() => setSaving(false)}
+        />
       ) : null}
     </FormContext>
   )
@@ -103,10 +118,16 @@ function DesignForm({ editing, stored }: { editing: DesignEditing; stored: Desig
 
 /** A part of the design, open where something in it is to be mended. */
 function DesignPart({ field, editing: { draft, issues } }: { field: FieldModel; editing: DesignEditing }) {
-  const own = issues.filter(({ path }) => path === field.name || path.startsWith(`${field.name}.`) || path.startsWith(`${field.name}[`))
+  const own = issues.filter(
+    ({ path }) => path === field.name || path.startsWith(`${field.name}.`) || path.startsWith(`${field.name}[`),
+  )
   const [open, setOpen] = useState(field.name === 'mechanism')
   return (
-    <details className="design-part" open={open || own.length > 0} onToggle={(event) => setOpen(event.currentTarget.open)}>
+    <details
+      className="design-part"
+      open={open || own.length > 0}
+      onToggle={(event) => setOpen(event.currentTarget.open)}
+    >
       <summary className="tap">
         {field.title}
         {own.length > 0 ? <span className="short"> {own.length} to be mended</span> : null}
@@ -133,4 +154,5 @@ function DesignMargins({ editing: { findings, before, designPlan, changed } }: {
   )
 }
 
-const isSimple = ({ kind }: FieldModel) => kind === 'text' || kind === 'number' || kind === 'choice' || kind === 'fixed' || kind === 'switch'
+const isSimple = ({ kind }: FieldModel) =>
+  kind === 'text' || kind === 'number' || kind === 'choice' || kind === 'fixed' || kind === 'switch'

@@ -1,6 +1,6 @@
 import { Design, type Finding, type Issue, planDesign, read, type Works } from '@haspwright/engine'
 import { useMemo, useRef, useState } from 'react'
-import { type Draft, setAt, valueOf } from '../fields/draft.ts'
+import { type Draft, setAt, valueFrom } from '../fields/draft.ts'
 import { type Form, useIssuesByPath } from '../fields/form-context.ts'
 import { designDifferences } from '../what-if/design-differences.ts'
 import { designModel, draftOfDesign } from '../what-if/figure-places.ts'
@@ -10,7 +10,7 @@ const NO_ISSUES: readonly Issue[] = []
 /** A design being changed: what is typed, what is wrong with it, and what its margins say to it. */
 export function useDesignEditing(stored: Design, works: Works | undefined) {
   const [draft, setDraft] = useState<Draft>(() => draftOfDesign(stored))
-  const reading = useMemo(() => read(Design, valueOf(designModel, draft)), [draft])
+  const reading = useMemo(() => read(Design, valueFrom(designModel, draft)), [draft])
   const lastGood = useRef(stored)
   if (reading.ok) lastGood.current = reading.value
   const shown = reading.ok ? reading.value : lastGood.current

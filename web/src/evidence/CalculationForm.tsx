@@ -26,7 +26,11 @@ export function CalculationForm({ calculation, page }: { calculation: AnyCalcula
             : null}
         </div>
         <p className="form-buttons screen-only">
-          <button type="submit" className="button primary" disabled={calculating.state === 'running' && calculation.kind === 'long'}>
+          <button
+            type="submit"
+            className="button primary"
+            disabled={calculating.state === 'running' && calculation.kind === 'long'}
+          >
             Calculate
           </button>
           {calculating.state === 'running' && calculation.kind === 'long' ? (

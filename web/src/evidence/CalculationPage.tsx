@@ -15,7 +15,11 @@ const route = getRouteApi('/evidence/calculations/$calculationId')
 export function CalculationPage() {
   const { calculationId } = route.useParams()
   const calculation = calculationById(calculationId)
-  return calculation === undefined ? <NotFound what="calculation" /> : <Sheet key={calculation.id} calculation={calculation} />
+  return calculation === undefined ? (
+    <NotFound what="calculation" />
+  ) : (
+    <Sheet key={calculation.id} calculation={calculation} />
+  )
 }
 
 function Sheet({ calculation }: { calculation: AnyCalculation }) {
@@ -33,8 +37,8 @@ function Sheet({ calculation }: { calculation: AnyCalculation }) {
       <p className="lead">{summary}</p>
       {calculation.secret ? (
         <p className="secret-warning">
-          <strong>Codes are keys.</strong> What you put in and get out here opens locks. It stays on this page: it is not kept in the
-          address, not sent and not stored. Do not leave it on the screen.
+          <strong>Codes are keys.</strong> What you put in and get out here opens locks. It stays on this page: it is
+          not kept in the address, not sent and not stored. Do not leave it on the screen.
         </p>
       ) : null}
       <div className="calculation-columns">

@@ -11,8 +11,8 @@ export function CalculationsPage() {
     <div className="page">
       <h1>Evidence</h1>
       <p className="lead">
-        Every figure of a plan comes from one of these calculations. Open one, put in your own numbers, and see the formula, the sources
-        and the cases it is checked against.
+        Every figure of a plan comes from one of these calculations. Open one, put in your own numbers, and see the
+        formula, the sources and the cases it is checked against.
       </p>
       <EvidenceNav />
       {rooms.map(({ id, title, calculations }) => (
@@ -23,7 +23,11 @@ export function CalculationsPage() {
           <ul>
             {calculations.map((calculation) => (
               <li key={calculation.id}>
-                <Link to="/evidence/calculations/$calculationId" params={{ calculationId: calculation.id }} className="tap">
+                <Link
+                  to="/evidence/calculations/$calculationId"
+                  params={{ calculationId: calculation.id }}
+                  className="tap"
+                >
                   {calculation.title}
                 </Link>
                 <p className="quiet">{calculation.summary}</p>

@@ -62,7 +62,10 @@ function checkedWords({ examples }: AnyCalculation): string {
 function statusWords({ calculating, ready, untouched }: CalculationPageState, { kind }: AnyCalculation): string {
   if (calculating.state === 'running' && kind === 'long') return calculating.progress?.doing ?? 'Working …'
   if (untouched) return 'Put in figures, or take one of the cases it is checked against.'
-  if (!ready) return calculating.answer === undefined ? 'Not all fields are filled in yet.' : 'The figures have changed and are not complete; this is the last result.'
+  if (!ready)
+    return calculating.answer === undefined
+      ? 'Not all fields are filled in yet.'
+      : 'The figures have changed and are not complete; this is the last result.'
   if (calculating.state === 'idle' && kind === 'long') return 'Press Calculate; it may take a while.'
   return ''
 }

@@ -93,7 +93,11 @@ function ResultList({ model, value }: { model: Extract<FieldModel, { kind: 'list
             <tr key={i}>
               {item.fields.map((field) => (
                 <td key={field.name}>
-                  {field.kind === 'number' ? <span className="figure">{bareValue(asObject(row)[field.name])}</span> : <ResultValue model={field} value={asObject(row)[field.name]} />}
+                  {field.kind === 'number' ? (
+                    <span className="figure">{bareValue(asObject(row)[field.name])}</span>
+                  ) : (
+                    <ResultValue model={field} value={asObject(row)[field.name]} />
+                  )}
                 </td>
               ))}
             </tr>
@@ -105,13 +109,15 @@ function ResultList({ model, value }: { model: Extract<FieldModel, { kind: 'list
   )
 }
 
-const bareValue = (value: unknown) => (typeof value === 'number' ? formatNumber(value) : value === null || value === undefined ? '–' : String(value))
+const bareValue = (value: unknown) =>
+  typeof value === 'number' ? formatNumber(value) : value === null || value === undefined ? '–' : String(value)
 
 function plainValue(model: FieldModel, value: unknown): string {
   if (value === null || value === undefined) return '–'
   if (typeof value === 'number') return formatQuantity(value, model.kind === 'number' ? model.unit : '', 5)
   if (typeof value === 'boolean') return value ? 'yes' : 'no'
-  if (typeof value === 'string') return model.kind === 'choice' ? (model.options.find((o) => o.value === value)?.title ?? value) : grouped(value)
+  if (typeof value === 'string')
+    return model.kind === 'choice' ? (model.options.find((o) => o.value === value)?.title ?? value) : grouped(value)
   if (Array.isArray(value)) return value.map((entry) => plainValue(model, entry)).join(' · ')
   return Object.entries(asObject(value))
     .map(([key, entry]) => `${key}: ${plainValue(model, entry)}`)

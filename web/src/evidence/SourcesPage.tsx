@@ -12,8 +12,8 @@ export function SourcesPage() {
     <div className="page">
       <h1>Sources</h1>
       <p className="lead">
-        A source counts as published when the text itself was read. Common practice has no publication behind it. A figure from memory
-        names what to confirm it in, and is not to be leaned on before.
+        A source counts as published when the text itself was read. Common practice has no publication behind it. A
+        figure from memory names what to confirm it in, and is not to be leaned on before.
       </p>
       <EvidenceNav />
       <Shares ledger={ledger} />

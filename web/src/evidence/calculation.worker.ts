@@ -28,5 +28,10 @@ async function answerQuestion({ number, id, input }: CalculationQuestion): Promi
   if (!result.ok) return result
   const { output, notices } = result
   const { working } = calculation
-  return { ok: true, output, notices, working: typeof working === 'string' ? working : working({ input: result.input, output }) }
+  return {
+    ok: true,
+    output,
+    notices,
+    working: typeof working === 'string' ? working : working({ input: result.input, output }),
+  }
 }

@@ -21,7 +21,11 @@ export interface Room {
 
 /** All calculations by room; a room without one is left out, a new one stands at the end under its own name. */
 export function calculationsByRoom(): readonly Room[] {
-  const byRoom = Map.groupBy(calculations, ({ id }) => id.split('.')[0] ?? id)
+  const byRoom = new Map<string, AnyCalculation[]>()
+  for (const calculation of calculations) {
+    const room = calculation.id.split('.')[0] ?? calculation.id
+    byRoom.set(room, [...(byRoom.get(room) ?? []), calculation])
+  }
   const known = ROOMS.map(([id, title]) => ({ id, title, calculations: byRoom.get(id) ?? [] }))
   const others = [...byRoom]
     .filter(([id]) => !ROOMS.some(([room]) => room === id))

@@ -1,4 +1,4 @@
-import { type AnyCalculation, isPublished, type Source, SOURCE_STATUSES } from '@haspwright/engine'
+import { type AnyCalculation, isPublished, SOURCE_STATUSES, type Source } from '@haspwright/engine'
 
 /** A source and everything that rests on it. */
 export interface LedgerEntry {
@@ -27,7 +27,8 @@ export function sourceLedger(calculations: readonly AnyCalculation[]): Ledger {
   }
   for (const calculation of calculations) {
     for (const source of calculation.sources) entry(source).computes.push(calculation)
-    for (const source of new Set(calculation.examples.map((example) => example.source))) entry(source).checks.push(calculation)
+    for (const source of new Set(calculation.examples.map((example) => example.source)))
+      entry(source).checks.push(calculation)
   }
   const sorted = [...entries.values()].sort(
     (a, b) =>

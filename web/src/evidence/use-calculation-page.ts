@@ -1,7 +1,7 @@
 import { type AnyCalculation, type Issue, pathText, read } from '@haspwright/engine'
 import { useRouter } from '@tanstack/react-router'
 import { useCallback, useEffect, useMemo, useState } from 'react'
-import { type Draft, draftOf, emptyDraft, setAt, valueOf } from '../fields/draft.ts'
+import { type Draft, draftOf, emptyDraft, setAt, valueFrom } from '../fields/draft.ts'
 import { inputModel } from '../fields/field-model.ts'
 import type { FieldPath, Form } from '../fields/form-context.ts'
 import { useIssuesByPath } from '../fields/form-context.ts'
@@ -24,7 +24,7 @@ export function useCalculationPage(calculation: AnyCalculation) {
   const [askedOnce, setAskedOnce] = useState(false)
   const { calculating, ask, cancel } = useCalculation(calculation.id)
 
-  const input = useMemo(() => valueOf(model, draft), [model, draft])
+  const input = useMemo(() => valueFrom(model, draft), [model, draft])
   const reading = useMemo(() => read(calculation.input, input), [calculation, input])
   const untouched = useMemo(() => JSON.stringify(draft) === JSON.stringify(emptyDraft(model)), [draft, model])
 
@@ -38,7 +38,14 @@ export function useCalculationPage(calculation: AnyCalculation) {
   useEffect(() => {
     if (isSecret || untouched) return
     const timer = setTimeout(
-      () => void router.navigate({ to: '.', hash: addressOf(input), replace: true, resetScroll: false, hashScrollIntoView: false }),
+      () =>
+        void router.navigate({
+          to: '.',
+          hash: addressOf(input),
+          replace: true,
+          resetScroll: false,
+          hashScrollIntoView: false,
+        }),
       400,
     )
     return () => clearTimeout(timer)
@@ -46,7 +53,9 @@ export function useCalculationPage(calculation: AnyCalculation) {
 
   const refused = calculating.answer?.ok === false ? calculating.answer.issues : []
   const issues: readonly Issue[] = reading.ok ? refused : reading.issues
-  const shown = issues.filter(({ path }) => askedOnce || reading.ok || [...left].some((at) => path === at || path.startsWith(`${at}[`)))
+  const shown = issues.filter(
+    ({ path }) => askedOnce || reading.ok || [...left].some((at) => path === at || path.startsWith(`${at}[`)),
+  )
   const issuesAt = useIssuesByPath(shown)
   const form: Form = useMemo(
     () => ({

@@ -1,4 +1,4 @@
-import { emptyDraft, type Draft } from './draft.ts'
+import { type Draft, emptyDraft } from './draft.ts'
 import type { GroupModel, ListModel, RecordModel, VariantModel } from './field-model.ts'
 import { type FieldPath, useForm } from './form-context.ts'
 import { GroupField } from './GroupField.tsx'

@@ -52,7 +52,11 @@ export function GroupField({
 function figuresOfOneUnit(fields: readonly FieldModel[]): readonly NumberModel[] | undefined {
   const figures = fields.filter((field): field is NumberModel => field.kind === 'number')
   const [first] = figures
-  return first !== undefined && figures.length === fields.length && figures.length <= 4 && figures.length > 1 && figures.every(({ unit }) => unit === first.unit)
+  return first !== undefined &&
+    figures.length === fields.length &&
+    figures.length <= 4 &&
+    figures.length > 1 &&
+    figures.every(({ unit }) => unit === first.unit)
     ? figures
     : undefined
 }

@@ -49,7 +49,13 @@ export function LeafField({
 }
 
 /** The entry alone: in a table the head is its label. */
-export function Entry(props: { model: LeafModel; draft: string; path: FieldPath; label?: string; describedBy?: string }) {
+export function Entry(props: {
+  model: LeafModel
+  draft: string
+  path: FieldPath
+  label?: string
+  describedBy?: string
+}) {
   switch (props.model.kind) {
     case 'number':
       return <NumberEntry {...props} model={props.model} />
@@ -61,7 +67,10 @@ export function Entry(props: { model: LeafModel; draft: string; path: FieldPath;
 }
 
 function hintOf(model: LeafModel, brief: boolean): string {
-  const range = model.kind === 'number' && model.range !== '' ? `${model.range}${model.unit === '' ? '' : `\u202f${model.unit}`}` : ''
+  const range =
+    model.kind === 'number' && model.range !== ''
+      ? `${model.range}${model.unit === '' ? '' : `\u202f${model.unit}`}`
+      : ''
   const none = model.kind === 'number' && model.nullable ? 'empty for no limit' : ''
   return [range, none, brief ? '' : (model.help ?? '')].filter((part) => part !== '').join(' · ')
 }

@@ -107,7 +107,8 @@ function Blocks({ model, draft, path }: Props) {
         // biome-ignore lint/suspicious/noArrayIndexKey: a block is its place in the list
         <li key={i}>
           <p className="block-head">
-            <span className="figure quiet">{i + 1}</span> <RemoveButton model={model} draft={draft} path={path} at={i} />
+            <span className="figure quiet">{i + 1}</span>{' '}
+            <RemoveButton model={model} draft={draft} path={path} at={i} />
           </p>
           <Field model={model.item} draft={item ?? ''} path={[...path, i]} />
         </li>
@@ -123,9 +124,18 @@ function RemoveButton({ model, draft, path, at }: Omit<Props, 'leaveOut'> & { at
       type="button"
       className="text-button small"
       disabled={draft.length <= model.min}
-      onClick={() => form.change(path, draft.filter((_, i) => i !== at))}
+      onClick={() =>
+        form.change(
+          path,
+          draft.filter((_, i) => i !== at),
+        )
+      }
     >
-      Remove<span className="visually-hidden"> row {at + 1} of {model.title}</span>
+      Remove
+      <span className="visually-hidden">
+        {' '}
+        row {at + 1} of {model.title}
+      </span>
     </button>
   )
 }

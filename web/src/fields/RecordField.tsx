@@ -19,7 +19,8 @@ export function RecordField({
 }) {
   const form = useForm()
   const [newKey, setNewKey] = useState('')
-  const group: DraftGroup = draft !== undefined && typeof draft === 'object' && !Array.isArray(draft) ? (draft as DraftGroup) : {}
+  const group: DraftGroup =
+    draft !== undefined && typeof draft === 'object' && !Array.isArray(draft) ? (draft as DraftGroup) : {}
   const add = () => {
     if (newKey.trim() === '' || newKey in group) return
     form.change(path, { ...group, [newKey.trim()]: emptyDraft(model.item) })

@@ -1,6 +1,6 @@
 import { calculations, Design } from '@haspwright/engine'
 import { describe, expect, it } from 'vitest'
-import { draftAt, draftOf, emptyDraft, setAt, valueOf } from './draft.ts'
+import { draftAt, draftOf, emptyDraft, setAt, valueFrom } from './draft.ts'
 import { fieldModel, inputModel } from './field-model.ts'
 
 const deposit = calculations.find(({ id }) => id === 'finish.deposit')
@@ -17,18 +17,16 @@ describe('a form made from a schema', () => {
     for (const calculation of calculations) {
       const model = inputModel(calculation)
       for (const example of calculation.examples)
-        expect(valueOf(model, draftOf(model, example.input)), `${calculation.id}: ${example.title}`).toEqual(example.input)
+        expect(valueFrom(model, draftOf(model, example.input)), `${calculation.id}: ${example.title}`).toEqual(
+          example.input,
+        )
     }
   })
 
   it('leaves out what was left empty and hands on what is no number, for the engine to report', () => {
     const model = fieldModel(Design)
-    const draft = setAt(
-      setAt(emptyDraft(model), ['body', 'widthMm'], '50,5'),
-      ['body', 'thicknessMm'],
-      'thick',
-    )
-    const value = valueOf(model, draft) as { body: Record<string, unknown> }
+    const draft = setAt(setAt(emptyDraft(model), ['body', 'widthMm'], '50,5'), ['body', 'thicknessMm'], 'thick')
+    const value = valueFrom(model, draft) as { body: Record<string, unknown> }
     expect(value.body['widthMm']).toBe(50.5)
     expect(value.body['thicknessMm']).toBe('thick')
     expect('sawAllowanceMm' in value.body).toBe(false)

@@ -77,7 +77,7 @@ function draftOfVariant(model: VariantModel, value: unknown): Draft {
 }
 
 /** The value a form stands for: numbers read, empty fields left out, anything unreadable kept as text for the engine to report. */
-export function valueOf(model: FieldModel, draft: Draft): unknown {
+export function valueFrom(model: FieldModel, draft: Draft): unknown {
   if (draft === undefined) return undefined
   switch (model.kind) {
     case 'number': {
@@ -94,23 +94,27 @@ export function valueOf(model: FieldModel, draft: Draft): unknown {
     case 'group':
       return groupValue(model.fields, asGroup(draft))
     case 'list':
-      return Array.isArray(draft) ? draft.map((item) => valueOf(model.item, item)) : []
+      return Array.isArray(draft) ? draft.map((item) => valueFrom(model.item, item)) : []
     case 'record':
-      return Object.fromEntries(Object.entries(asGroup(draft)).map(([key, item]) => [key, valueOf(model.item, item)]))
+      return Object.fromEntries(Object.entries(asGroup(draft)).map(([key, item]) => [key, valueFrom(model.item, item)]))
     case 'variant': {
       const group = asGroup(draft)
       const variant = model.variants.find((v) => v.value === (group[model.tag ?? VARIANT] ?? group[VARIANT]))
       if (variant === undefined) return undefined
-      return variant.field.kind === 'group' ? groupValue(variant.field.fields, group) : valueOf(variant.field, group['value'])
+      return variant.field.kind === 'group'
+        ? groupValue(variant.field.fields, group)
+        : valueFrom(variant.field, group['value'])
     }
     default:
-      return draft === '' ? undefined : draft
+      return draft === '' && !model.mayBeEmpty ? undefined : draft
   }
 }
 
 function groupValue(fields: readonly FieldModel[], draft: DraftGroup): Record<string, unknown> {
   return Object.fromEntries(
-    fields.map((field) => [field.name, valueOf(field, draft[field.name])] as const).filter(([, value]) => value !== undefined),
+    fields
+      .map((field) => [field.name, valueFrom(field, draft[field.name])] as const)
+      .filter(([, value]) => value !== undefined),
   )
 }
 
@@ -134,7 +138,8 @@ export function draftAt(draft: Draft, path: readonly (string | number)[]): Draft
   }, draft)
 }
 
-const isBranch = ({ kind }: FieldModel) => kind === 'group' || kind === 'list' || kind === 'variant' || kind === 'record'
+const isBranch = ({ kind }: FieldModel) =>
+  kind === 'group' || kind === 'list' || kind === 'variant' || kind === 'record'
 const asGroup = (draft: Draft): DraftGroup =>
   draft !== undefined && typeof draft !== 'string' && !Array.isArray(draft) ? (draft as DraftGroup) : {}
 const asObject = (value: unknown): Record<string, unknown> =>

@@ -37,6 +37,8 @@ export interface NumberModel extends Labelled {
 }
 export interface TextModel extends Labelled {
   readonly kind: 'text'
+  /** An empty text is a value, not a missing one. */
+  readonly mayBeEmpty: boolean
 }
 export interface ChoiceModel extends Labelled {
   readonly kind: 'choice'
@@ -82,7 +84,9 @@ interface Definition {
   readonly discriminator?: string
   readonly values?: readonly unknown[]
   readonly entries?: Record<string, string>
-  readonly checks?: readonly { readonly _zod: { readonly def: { readonly minimum?: number; readonly maximum?: number } } }[]
+  readonly checks?: readonly {
+    readonly _zod: { readonly def: { readonly minimum?: number; readonly maximum?: number } }
+  }[]
 }
 const definition = (schema: Schema) => unwrap(schema).def as unknown as Definition
 
@@ -162,7 +166,7 @@ function build(schema: Schema, name: string, fallbackTitle: string): FieldModel 
     case 'union':
       return variantModel(labelled, def)
     default:
-      return { ...labelled, kind: 'text' }
+      return { ...labelled, kind: 'text', mayBeEmpty: !labelled.optional && accepts(schema, '') }
   }
 }
 
@@ -179,7 +183,11 @@ function variantModel(labelled: Labelled, { options = [], discriminator }: Defin
 }
 
 /** Adds children that are worked out on first use. */
-function withChildren<T extends object, K extends string, C>(base: T, key: K, make: () => C): T & { readonly [P in K]: C } {
+function withChildren<T extends object, K extends string, C>(
+  base: T,
+  key: K,
+  make: () => C,
+): T & { readonly [P in K]: C } {
   let made: C | undefined
   Object.defineProperty(base, key, {
     enumerable: true,
@@ -199,7 +207,10 @@ function rangeWords(schema: Schema): string {
   const { over, min, under, max } = numberLimits(schema) ?? {}
   const low = over !== undefined ? `above ${formatNumber(over)}` : min === undefined ? undefined : formatNumber(min)
   const high = under !== undefined ? `below ${formatNumber(under)}` : max === undefined ? undefined : formatNumber(max)
-  if (low !== undefined && high !== undefined) return over === undefined && under === undefined ? `${low} to ${high}` : `${low}, ${under === undefined ? 'to ' : ''}${high}`
+  if (low !== undefined && high !== undefined)
+    return over === undefined && under === undefined
+      ? `${low} to ${high}`
+      : `${low}, ${under === undefined ? 'to ' : ''}${high}`
   if (low !== undefined) return over === undefined ? `from ${low}` : low
   return high === undefined ? '' : under === undefined ? `up to ${high}` : high
 }

@@ -24,7 +24,8 @@ export function useForm(): Form {
 /** Issues by place. */
 export function useIssuesByPath(issues: readonly Issue[]): (path: FieldPath) => readonly Issue[] {
   return useMemo(() => {
-    const byPath = Map.groupBy(issues, ({ path }) => path)
+    const byPath = new Map<string, Issue[]>()
+    for (const issue of issues) byPath.set(issue.path, [...(byPath.get(issue.path) ?? []), issue])
     return (path) => byPath.get(pathText(path)) ?? []
   }, [issues])
 }

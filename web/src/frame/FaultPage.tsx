@@ -42,7 +42,10 @@ function wordsOf(error: unknown): string[] {
       `If it comes back, report reference ${error.reference}: it finds the fault in the server's log.`,
     ]
   if (error instanceof ServerRefusal) return [error.message]
-  return ['This page could not be shown. Trying again may help; what is stored is not affected.', `For the report: ${describe(error)}`]
+  return [
+    'This page could not be shown. Trying again may help; what is stored is not affected.',
+    `For the report: ${describe(error)}`,
+  ]
 }
 
 const describe = (error: unknown) => (error instanceof Error ? `${error.name}: ${error.message}` : 'unknown')

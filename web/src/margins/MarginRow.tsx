@@ -21,7 +21,12 @@ export function MarginRow({
   const { bar, whisker, ghost } = marginMarks(finding, before)
   return (
     <li className="margin" data-verdict={finding.verdict} data-finding={finding.id}>
-      <button type="button" aria-pressed={selected} aria-label={`${spokenMargin(finding, station)}. Show working`} onClick={onOpen}>
+      <button
+        type="button"
+        aria-pressed={selected}
+        aria-label={`${spokenMargin(finding, station)}. Show working`}
+        onClick={onOpen}
+      >
         <span className="margin-name">
           {finding.title}
           <small>{station}</small>

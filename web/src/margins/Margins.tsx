@@ -1,7 +1,7 @@
 import type { Finding } from '@haspwright/engine'
 import { Fragment, type ReactNode } from 'react'
-import { LIMIT_AT, placeOf, TICKS } from './margin-geometry.ts'
 import { MarginRow } from './MarginRow.tsx'
+import { LIMIT_AT, placeOf, TICKS } from './margin-geometry.ts'
 import './margins.css'
 
 /** All margins, tightest first, with their limits on one line. */
@@ -61,7 +61,8 @@ export function Margins({
         ))}
       </ol>
       <p className="margins-key small quiet">
-        Bar to the right of the line: what is left, as a share of the limit. To the left: what is missing. Whisker: spread. Hatched: not known yet.
+        Bar to the right of the line: what is left, as a share of the limit. To the left: what is missing. Whisker:
+        spread. Hatched: not known yet.
         {before === undefined ? '' : ' Dashed mark: before your change.'}
       </p>
     </section>

@@ -26,7 +26,9 @@ describe('margins on one line', () => {
   })
 
   it('a larger margin never stands further left, over six powers of ten on both sides', () => {
-    const shares = Array.from({ length: 241 }, (_, i) => (i - 120) / 40).map((p) => Math.sign(p) * (10 ** Math.abs(p) - 1) * 1e-3)
+    const shares = Array.from({ length: 241 }, (_, i) => (i - 120) / 40).map(
+      (p) => Math.sign(p) * (10 ** Math.abs(p) - 1) * 1e-3,
+    )
     const places = shares.map((share) => placeOf(share).at)
     expect(places).toEqual([...places].sort((a, b) => a - b))
   })

@@ -31,7 +31,12 @@ export function placeOf(share: number): { at: number; beyond: boolean } {
 export interface MarginMarks {
   /** From the limit line to the margin; absent where it is not known. */
   readonly bar?: { readonly from: number; readonly to: number; readonly short: boolean; readonly beyond: boolean }
-  readonly whisker?: { readonly from: number; readonly to: number; readonly openLeft: boolean; readonly openRight: boolean }
+  readonly whisker?: {
+    readonly from: number
+    readonly to: number
+    readonly openLeft: boolean
+    readonly openRight: boolean
+  }
   /** Where it stood before a change. */
   readonly ghost?: number
 }
@@ -40,7 +45,9 @@ export interface MarginMarks {
 export function marginMarks(finding: Finding, before?: Finding): MarginMarks {
   const { marginShare, marginShareLow, marginShareHigh } = finding
   const ghost =
-    before?.marginShare !== undefined && before.marginShare !== marginShare ? { ghost: placeOf(before.marginShare).at } : {}
+    before?.marginShare !== undefined && before.marginShare !== marginShare
+      ? { ghost: placeOf(before.marginShare).at }
+      : {}
   if (marginShare === undefined) return ghost
   const { at, beyond } = placeOf(marginShare)
   return {

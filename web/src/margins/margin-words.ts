@@ -3,7 +3,9 @@ import { type Finding, formatFixed, formatQuantity } from '@haspwright/engine'
 /** How the figures of a margin are written, in the list, at a station and read aloud. */
 
 const withDecimals = (value: number, unit: string, decimals: number | undefined) =>
-  decimals === undefined ? formatQuantity(value, unit) : `${formatFixed(value, decimals)}${unit === '' ? '' : `\u202f${unit}`}`
+  decimals === undefined
+    ? formatQuantity(value, unit)
+    : `${formatFixed(value, decimals)}${unit === '' ? '' : `\u202f${unit}`}`
 
 export function predictedWords({ predicted, unit, decimals }: Finding): string {
   return predicted === undefined ? 'not known' : withDecimals(predicted.value, unit, decimals)

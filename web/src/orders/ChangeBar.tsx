@@ -21,7 +21,12 @@ export function ChangeBar({ orderId, planned, whatIf }: { orderId: string; plann
       <button type="button" className="button" onClick={reset}>
         Reset
       </button>
-      <button type="button" className="button primary" disabled={changedDesign === undefined} onClick={() => setSaving(true)}>
+      <button
+        type="button"
+        className="button primary"
+        disabled={changedDesign === undefined}
+        onClick={() => setSaving(true)}
+      >
         Save as new revision
       </button>
       {saving && changedDesign !== undefined ? (

@@ -4,7 +4,15 @@ import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import { useOpenCodePaper } from '../api/orders.ts'
 
 /** Whoever holds a list of codes can cut the keys: it is opened one at a time, with a reason that is written down. */
-export function CodePaperDialog({ orderId, paper, onClose }: { orderId: string; paper: PaperListing; onClose: () => void }) {
+export function CodePaperDialog({
+  orderId,
+  paper,
+  onClose,
+}: {
+  orderId: string
+  paper: PaperListing
+  onClose: () => void
+}) {
   const [reason, setReason] = useState('')
   const [who, setWho] = useState('')
   const open = useOpenCodePaper(orderId)
@@ -18,20 +26,31 @@ export function CodePaperDialog({ orderId, paper, onClose }: { orderId: string; 
             {paper.title}
           </Heading>
           <p>
-            <strong>Codes are keys.</strong> Whoever holds this paper can cut every key on it. Keep it locked away, count the copies, destroy it
-            when the lot is closed.
+            <strong>Codes are keys.</strong> Whoever holds this paper can cut every key on it. Keep it locked away,
+            count the copies, destroy it when the lot is closed.
           </p>
           {address === undefined ? (
             <form
               onSubmit={(event) => {
                 event.preventDefault()
-                if (!tooShort) open.mutate({ path: paper.path, reason: reason.trim(), ...(who.trim() === '' ? {} : { who: who.trim() }) })
+                if (!tooShort)
+                  open.mutate({
+                    path: paper.path,
+                    reason: reason.trim(),
+                    ...(who.trim() === '' ? {} : { who: who.trim() }),
+                  })
               }}
             >
               <div className="field">
                 <label htmlFor="code-reason">What do you need it for?</label>
                 <span className="entry">
-                  <input id="code-reason" value={reason} autoComplete="off" maxLength={200} onChange={(event) => setReason(event.target.value)} />
+                  <input
+                    id="code-reason"
+                    value={reason}
+                    autoComplete="off"
+                    maxLength={200}
+                    onChange={(event) => setReason(event.target.value)}
+                  />
                 </span>
                 <p className="hint">Written down with the time, and kept.</p>
               </div>
@@ -40,7 +59,13 @@ export function CodePaperDialog({ orderId, paper, onClose }: { orderId: string; 
                   Who are you? <span className="optional">optional</span>
                 </label>
                 <span className="entry">
-                  <input id="code-who" value={who} autoComplete="off" maxLength={80} onChange={(event) => setWho(event.target.value)} />
+                  <input
+                    id="code-who"
+                    value={who}
+                    autoComplete="off"
+                    maxLength={80}
+                    onChange={(event) => setWho(event.target.value)}
+                  />
                 </span>
               </div>
               {open.isError ? (
@@ -59,7 +84,13 @@ export function CodePaperDialog({ orderId, paper, onClose }: { orderId: string; 
             </form>
           ) : (
             <p className="buttons">
-              <a ref={(link) => link?.focus()} className="button primary" href={address} target="_blank" rel="noreferrer">
+              <a
+                ref={(link) => link?.focus()}
+                className="button primary"
+                href={address}
+                target="_blank"
+                rel="noreferrer"
+              >
                 Show it in a new tab
               </a>
               <button type="button" className="button" onClick={onClose}>

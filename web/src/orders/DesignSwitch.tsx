@@ -15,9 +15,17 @@ export function DesignSwitch({
 }) {
   if (designs.length < 2) return null
   return (
-    <RadioGroup className="design-switch screen-only" aria-label="Design" orientation="horizontal" value={selected} onChange={onSelect}>
+    <RadioGroup
+      className="design-switch screen-only"
+      aria-label="Design"
+      orientation="horizontal"
+      value={selected}
+      onChange={onSelect}
+    >
       {designs.map(({ id, title }) => {
-        const short = findings.filter((finding) => finding.operation.startsWith(`${id}/`) && finding.verdict === 'falls-short').length
+        const short = findings.filter(
+          (finding) => finding.operation.startsWith(`${id}/`) && finding.verdict === 'falls-short',
+        ).length
         return (
           <Radio key={id} value={id} className="design-choice">
             {title} <span className="quiet">{id}</span>

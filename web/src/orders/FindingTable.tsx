@@ -4,7 +4,13 @@ import { gapWords, limitWords, predictedWords } from '../margins/margin-words.ts
 const VERDICTS = { holds: 'holds', 'falls-short': 'falls short', 'not-known': 'not known yet' } as const
 
 /** What this step answers for, in figures and words: the sheet's own copy of its margins, for paper too. */
-export function FindingTable({ findings, onOpen }: { findings: readonly Finding[]; onOpen: (finding: Finding) => void }) {
+export function FindingTable({
+  findings,
+  onOpen,
+}: {
+  findings: readonly Finding[]
+  onOpen: (finding: Finding) => void
+}) {
   if (findings.length === 0) return null
   return (
     <section className="sheet-part">

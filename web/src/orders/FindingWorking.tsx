@@ -9,14 +9,23 @@ import { SourceList } from '../sheet/SourceList.tsx'
 import { Working } from '../sheet/Working.tsx'
 
 /** How a margin came about: what is asked and by whom, the formula with its numbers, who contributes, what it rests on. */
-export function FindingWorking({ finding, onClose }: { finding: Finding; onClose: () => void }) {
+export function FindingWorking({
+  finding,
+  onClose,
+  bringIntoView = true,
+}: {
+  finding: Finding
+  onClose: () => void
+  bringIntoView?: boolean
+}) {
   const section = useRef<HTMLElement>(null)
   const heading = useRef<HTMLHeadingElement>(null)
   // Opened from the list on the other side of the page: the eye and the screen reader are brought here.
   useEffect(() => {
-    if (finding.id !== '') heading.current?.focus({ preventScroll: true })
-    section.current?.scrollIntoView({ block: 'nearest', behavior: 'smooth' })
-  }, [finding.id])
+    if (!bringIntoView || finding.id === '') return
+    heading.current?.focus({ preventScroll: true })
+    section.current?.scrollIntoView({ block: 'nearest' })
+  }, [finding.id, bringIntoView])
   const { title, evidence, remedy, unknownBecause, askedBy, consequence, verdict } = finding
   return (
     <section ref={section} className="finding-working" aria-labelledby="working-title">
@@ -73,7 +82,12 @@ export function EvidenceParts({ evidence }: { evidence: Evidence }) {
       <SourceList sources={sources} />
       {known === undefined ? null : (
         <p className="small screen-only">
-          <Link to="/evidence/calculations/$calculationId" params={{ calculationId: calculation }} hash={known.secret ? '' : addressOf(input)} className="tap">
+          <Link
+            to="/evidence/calculations/$calculationId"
+            params={{ calculationId: calculation }}
+            hash={known.secret ? '' : addressOf(input)}
+            className="tap"
+          >
             Open in “{known.title}”
           </Link>
         </p>

@@ -1,6 +1,6 @@
 import { ServerRefusal } from '@haspwright/server/client'
 import { Link } from '@tanstack/react-router'
-import { DropZone, type FileDropItem, FileTrigger, Button } from 'react-aria-components'
+import { Button, DropZone, type FileDropItem, FileTrigger } from 'react-aria-components'
 import { IssueList } from '../sheet/IssueList.tsx'
 import { useHandIn } from './use-hand-in.ts'
 
@@ -44,7 +44,12 @@ export function HandIn() {
           </label>
           <textarea id="order-text" value={text} spellCheck={false} onChange={(event) => setText(event.target.value)} />
           <p className="hand-in-row">
-            <button type="button" className="button primary" disabled={submission.isPending} onClick={() => submit(text)}>
+            <button
+              type="button"
+              className="button primary"
+              disabled={submission.isPending}
+              onClick={() => submit(text)}
+            >
               {submission.isPending ? 'Planning …' : 'Hand in and plan'}
             </button>
           </p>
@@ -53,7 +58,11 @@ export function HandIn() {
       {issues.length === 0 ? null : (
         <IssueList
           issues={issues}
-          title={issues.length === 1 ? 'One thing is to be mended; nothing was stored' : `${issues.length} things are to be mended; nothing was stored`}
+          title={
+            issues.length === 1
+              ? 'One thing is to be mended; nothing was stored'
+              : `${issues.length} things are to be mended; nothing was stored`
+          }
         />
       )}
       <Refused error={submission.error} />

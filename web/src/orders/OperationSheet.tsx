@@ -20,8 +20,8 @@ export function OperationSheet({
   place,
   orderId,
   onOpenFinding,
+  bringIntoView,
   whatIf,
-  extra,
 }: {
   operation: OperationPlan
   design: Design
@@ -31,9 +31,9 @@ export function OperationSheet({
   place: { readonly number: number; readonly of: number }
   orderId: string
   onOpenFinding: (finding: Finding | undefined) => void
+  /** The working was opened by hand, not by the address. */
+  bringIntoView: boolean
   whatIf: ReactNode
-  /** What belongs to this step alone, such as the bars. */
-  extra?: ReactNode
 }) {
   const { title, instruction, workCentre, settings, sizes, gauges, record, cautions } = operation
   return (
@@ -49,10 +49,11 @@ export function OperationSheet({
       </header>
       <Drawing svg={partDrawing(operation.operation, design, 'sheet')} className="sheet-drawing" />
       <CautionList cautions={cautions} />
-      {finding === undefined ? null : <FindingWorking finding={finding} onClose={() => onOpenFinding(undefined)} />}
+      {finding === undefined ? null : (
+        <FindingWorking finding={finding} bringIntoView={bringIntoView} onClose={() => onOpenFinding(undefined)} />
+      )}
       {whatIf}
       <SettingList settings={settings} />
-      {extra}
       <SizeTable sizes={sizes} />
       <GaugeTable gauges={gauges} />
       <Times operation={operation} />

@@ -1,9 +1,9 @@
 import { getRouteApi } from '@tanstack/react-router'
 import { useOrder } from '../api/orders.ts'
 import { FaultPage } from '../frame/FaultPage.tsx'
+import { OrderSkeleton } from './OrderSkeleton.tsx'
 import { PlannedOrder } from './PlannedOrder.tsx'
 import { UnplannedOrder } from './UnplannedOrder.tsx'
-import { OrderSkeleton } from './OrderSkeleton.tsx'
 import './order-page.css'
 
 const route = getRouteApi('/orders/$orderId')
@@ -17,5 +17,11 @@ export function OrderPage() {
   const { plan, planState } = order.data
   if (plan === null) return <UnplannedOrder planned={order.data} />
   // A plan made anew starts without the figures that were tried on the old one.
-  return <PlannedOrder key={`${orderId} ${order.dataUpdatedAt === 0 ? '' : JSON.stringify(plan.designs.map(({ design }) => design.revision))}`} plan={plan} planState={planState} />
+  return (
+    <PlannedOrder
+      key={`${orderId} ${order.dataUpdatedAt === 0 ? '' : JSON.stringify(plan.designs.map(({ design }) => design.revision))}`}
+      plan={plan}
+      planState={planState}
+    />
+  )
 }

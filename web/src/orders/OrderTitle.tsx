@@ -6,7 +6,9 @@ export function OrderTitle({ order, plan }: { order: Order; plan?: WorksPlan }) 
   const locks = order.lines.reduce((sum, line) => sum + locksOf(line), 0)
   const facts = [
     `order ${order.id}`,
-    ...(plan === undefined ? [] : [plan.designs.map(({ design }) => `${design.title} rev ${design.revision}`).join(', ')]),
+    ...(plan === undefined
+      ? []
+      : [plan.designs.map(({ design }) => `${design.title} rev ${design.revision}`).join(', ')]),
     `due ${dayWords(order.due)}`,
     ...(plan === undefined ? [] : [plan.lots.length === 1 ? 'one lot' : `${plan.lots.length} lots`]),
   ]

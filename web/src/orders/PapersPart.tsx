@@ -44,12 +44,20 @@ export function PapersPart({ orderId, current }: { orderId: string; current: boo
           ))}
         </ul>
       )}
-      {asked === undefined ? null : <CodePaperDialog orderId={orderId} paper={asked} onClose={() => setAsked(undefined)} />}
+      {asked === undefined ? null : (
+        <CodePaperDialog orderId={orderId} paper={asked} onClose={() => setAsked(undefined)} />
+      )}
     </section>
   )
 }
 
 function kindOf({ mediaType, bytes }: PaperListing): string {
-  const kind = mediaType.includes('pdf') ? 'PDF' : mediaType.includes('svg') ? 'SVG' : mediaType.includes('csv') ? 'CSV' : mediaType
+  const kind = mediaType.includes('pdf')
+    ? 'PDF'
+    : mediaType.includes('svg')
+      ? 'SVG'
+      : mediaType.includes('csv')
+        ? 'CSV'
+        : mediaType
   return `${kind}, ${Math.max(1, Math.round(bytes / 1024))}\u202fkB`
 }

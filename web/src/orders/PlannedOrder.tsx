@@ -1,6 +1,7 @@
 import type { Finding, WorksPlan } from '@haspwright/engine'
 import type { PlanState } from '@haspwright/server/client'
 import { getRouteApi } from '@tanstack/react-router'
+import { useRef } from 'react'
 import { Margins } from '../margins/Margins.tsx'
 import { RouteLine } from '../route/RouteLine.tsx'
 import { demandOf } from '../what-if/changed-plan.ts'
@@ -35,7 +36,9 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
   const opened = shown.findings.find(({ id }) => id === search.finding && id !== undefined)
   const findings = search.only ? station.findings : shown.findings
 
-  const go = (next: Partial<typeof search>) => void navigate({ search: (was) => ({ ...was, ...next }), replace: true, resetScroll: false })
+  const openedByHand = useRef(false)
+  const go = (next: Partial<typeof search>) =>
+    void navigate({ search: (was) => ({ ...was, ...next }), replace: true, resetScroll: false })
   const openStation = (key: string) =>
     void navigate({
       search: ({ finding: _, ...was }) => ({ ...was, design: current.design.id, station: key }),
@@ -43,9 +46,13 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
       resetScroll: false,
     })
   const openFinding = (finding: Finding | undefined) => {
-    if (finding === undefined) return void navigate({ search: ({ finding: _, ...was }) => was, replace: true, resetScroll: false })
+    openedByHand.current = true
+    if (finding === undefined)
+      return void navigate({ search: ({ finding: _, ...was }) => was, replace: true, resetScroll: false })
     const at = shown.designs.flatMap(({ design, operations }) =>
-      operations.filter(({ id }) => id === finding.operation).map((each) => ({ design: design.id, station: each.operation })),
+      operations
+        .filter(({ id }) => id === finding.operation)
+        .map((each) => ({ design: design.id, station: each.operation })),
     )[0]
     go({ ...at, finding: finding.id })
   }
@@ -63,7 +70,9 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
         designs={shown.designs.map(({ design }) => design)}
         findings={shown.findings}
         selected={current.design.id}
-        onSelect={(design) => void navigate({ search: ({ finding: _, ...was }) => ({ ...was, design }), replace: true, resetScroll: false })}
+        onSelect={(design) =>
+          void navigate({ search: ({ finding: _, ...was }) => ({ ...was, design }), replace: true, resetScroll: false })
+        }
       />
       <RouteLine design={current.design} stations={stations} selected={operation.operation} onSelect={openStation}>
         <div className="order-columns">
@@ -75,6 +84,7 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
             place={{ number: stations.indexOf(station) + 1, of: stations.length }}
             orderId={plan.order.id}
             onOpenFinding={openFinding}
+            bringIntoView={openedByHand.current}
             whatIf={
               <WhatIfPanel
                 operationId={operation.id}
@@ -84,7 +94,6 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
                 whatIf={whatIf}
               />
             }
-            extra={operation.operation === 'cut-bar' ? <BarCuttingPart cuttings={plan.barCutting} /> : null}
           />
           <div className="order-margins screen-only">
             <Margins
@@ -110,6 +119,7 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
             />
           </div>
         </div>
+        {operation.operation === 'cut-bar' ? <BarCuttingPart cuttings={plan.barCutting} /> : null}
       </RouteLine>
       <div className="order-below screen-only">
         <LotsTable lots={plan.lots} />
@@ -122,13 +132,17 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
 /** Where the eye should go first: the design and the station of the tightest margin. */
 function tightestDesign(plan: WorksPlan) {
   const tightest = plan.findings[0]
-  return plan.designs.find(({ operations }) => operations.some(({ id }) => id === tightest?.operation)) ?? plan.designs[0]
+  return (
+    plan.designs.find(({ operations }) => operations.some(({ id }) => id === tightest?.operation)) ?? plan.designs[0]
+  )
 }
 
 function tightestStation(stations: ReturnType<typeof stationsOf>) {
   return stations.reduce<(typeof stations)[number] | undefined>(
     (best, each) =>
-      best === undefined || (each.tightest ?? Number.POSITIVE_INFINITY) < (best.tightest ?? Number.POSITIVE_INFINITY) ? each : best,
+      best === undefined || (each.tightest ?? Number.POSITIVE_INFINITY) < (best.tightest ?? Number.POSITIVE_INFINITY)
+        ? each
+        : best,
     undefined,
   )
 }

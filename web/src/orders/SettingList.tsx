@@ -23,7 +23,9 @@ function SettingRow({ setting }: { setting: Setting }) {
   const row = (
     <>
       <span className="setting-title">{title}</span>
-      <span className={typeof setting.value === 'string' ? 'setting-value words' : 'setting-value figure'}>{valueWords(setting)}</span>
+      <span className={typeof setting.value === 'string' ? 'setting-value words' : 'setting-value figure'}>
+        {valueWords(setting)}
+      </span>
     </>
   )
   return (

@@ -32,7 +32,11 @@ export function SizeTable({ sizes }: { sizes: readonly PartSize[] }) {
               </th>
               {covered ? (
                 <td className="figure right">
-                  {beforePlatingMm === null ? <span className="quiet">not covered</span> : <strong>{rangeWords(beforePlatingMm)}</strong>}
+                  {beforePlatingMm === null ? (
+                    <span className="quiet">not covered</span>
+                  ) : (
+                    <strong>{rangeWords(beforePlatingMm)}</strong>
+                  )}
                 </td>
               ) : null}
               <td className="figure right">{rangeWords(finishedMm)}</td>

@@ -13,13 +13,21 @@ export function UnplannedOrder({ planned: { order, planState, issues } }: { plan
         <p role="status">The plan is being made …</p>
       ) : (
         <div className="message">
-          <p>{issues.length > 0 ? 'This order cannot be planned as designs and works stand now.' : 'This order has no plan yet.'}</p>
+          <p>
+            {issues.length > 0
+              ? 'This order cannot be planned as designs and works stand now.'
+              : 'This order has no plan yet.'}
+          </p>
           <button type="button" className="button primary" onClick={() => plan.mutate()}>
             Plan it {issues.length > 0 ? 'again' : 'now'}
           </button>
         </div>
       )}
-      {plan.isError ? <p className="short" role="alert">{plan.error.message}</p> : null}
+      {plan.isError ? (
+        <p className="short" role="alert">
+          {plan.error.message}
+        </p>
+      ) : null}
       {issues.length > 0 ? <IssueList issues={issues} title="What is in the way" /> : null}
     </div>
   )

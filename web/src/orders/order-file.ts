@@ -3,17 +3,25 @@ import type { Issue } from '@haspwright/engine'
 /** Larger than any order can be: refused before it is read into memory. */
 export const MOST_BYTES = 5_000_000
 
-export type OrderFile = { readonly ok: true; readonly content: unknown } | { readonly ok: false; readonly issues: readonly Issue[] }
+export type OrderFile =
+  | { readonly ok: true; readonly content: unknown }
+  | { readonly ok: false; readonly issues: readonly Issue[] }
 
 /** An order as text, read as JSON; what is wrong with it in words that say where. */
 export function readOrderText(text: string): OrderFile {
-  const refuse = (message: string, allowed: string): OrderFile => ({ ok: false, issues: [{ path: '', code: 'bad-format', message, allowed }] })
+  const refuse = (message: string, allowed: string): OrderFile => ({
+    ok: false,
+    issues: [{ path: '', code: 'bad-format', message, allowed }],
+  })
   if (text.trim() === '') return refuse('The file is empty.', 'one order, as JSON')
   if (text.length > MOST_BYTES) return refuse('The file is too large to be an order.', 'at most 5 MB')
   try {
     const content: unknown = JSON.parse(text)
     if (content === null || typeof content !== 'object' || Array.isArray(content))
-      return refuse('The file holds no order: an order is an object with named fields.', '{ "schema": "haspwright/order/1", … }')
+      return refuse(
+        'The file holds no order: an order is an object with named fields.',
+        '{ "schema": "haspwright/order/1", … }',
+      )
     return { ok: true, content }
   } catch (cause) {
     return refuse(`The file is not JSON: ${placeOf(cause, text)}.`, 'one order, as JSON')

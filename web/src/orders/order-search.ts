@@ -9,5 +9,10 @@ export interface OrderSearch {
 
 export function readOrderSearch(search: Record<string, unknown>): OrderSearch {
   const text = (key: string) => (typeof search[key] === 'string' ? { [key]: search[key] } : {})
-  return { ...text('design'), ...text('station'), ...text('finding'), ...(search['only'] === true ? { only: true } : {}) }
+  return {
+    ...text('design'),
+    ...text('station'),
+    ...text('finding'),
+    ...(search['only'] === true ? { only: true } : {}),
+  }
 }

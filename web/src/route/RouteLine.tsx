@@ -24,7 +24,11 @@ export function RouteLine({
 }) {
   return (
     <Tabs keyboardActivation="manual" selectedKey={selected} onSelectionChange={(key) => onSelect(String(key))}>
-      <TabList aria-label={`Route of ${design.title}`} className="route screen-only" style={{ '--stations': stations.length } as CSSProperties}>
+      <TabList
+        aria-label={`Route of ${design.title}`}
+        className="route screen-only"
+        style={{ '--stations': stations.length } as CSSProperties}
+      >
         {stations.map(({ operation, verdict, tightest }) => (
           <Tab key={operation.operation} id={operation.operation} className="station" data-verdict={verdict}>
             <Drawing svg={partDrawing(operation.operation, design, 'station')} className="station-drawing" decoration />
@@ -57,5 +61,5 @@ function StationMargin({ verdict, tightest }: { verdict: Station['verdict']; tig
         <span className="visually-hidden">not known yet</span>
       </>
     )
-  return verdict === 'falls-short' ? <>{shareWords(tightest)} short</> : <>{shareWords(tightest)}</>
+  return verdict === 'falls-short' ? `${shareWords(tightest)} short` : shareWords(tightest)
 }

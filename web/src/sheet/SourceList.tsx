@@ -18,6 +18,10 @@ export function SourceList({ sources }: { sources: readonly Source[] }) {
 
 /** The status in its own words; what nobody published is set apart by its frame, not by colour alone. */
 export function SourceStatusMark({ source }: { source: Pick<Source, 'status'> }) {
-  const kind = isPublished({ id: '', citation: '', ...source }) ? 'published' : source.status.startsWith('common') ? 'practice' : 'memory'
+  const kind = isPublished({ id: '', citation: '', ...source })
+    ? 'published'
+    : source.status.startsWith('common')
+      ? 'practice'
+      : 'memory'
   return <span className={`status ${kind}`}>{source.status}</span>
 }

@@ -28,7 +28,10 @@ export function SaveRevision({
   const refusal = save.error instanceof ServerRefusal ? save.error : undefined
   const store = () => {
     if (stored.data === undefined) return
-    save.mutate({ id: planned.id, content, version: stored.data.version }, { onSuccess: ({ content: kept }) => onSaved(kept) })
+    save.mutate(
+      { id: planned.id, content, version: stored.data.version },
+      { onSuccess: ({ content: kept }) => onSaved(kept) },
+    )
   }
   return (
     <ModalOverlay isOpen onOpenChange={(open) => !open && onClose()} isDismissable className="dialog-back">
@@ -38,14 +41,25 @@ export function SaveRevision({
             Save {planned.title} as a new revision
           </Heading>
           <p className="quiet">
-            Revision {planned.revision} stays on record. Orders not yet planned again keep their plan until someone plans them.
+            Revision {planned.revision} stays on record. Orders not yet planned again keep their plan until someone
+            plans them.
           </p>
-          <Differences title="Changed by you" list={differences} from={`rev ${planned.revision}`} to={`rev ${revision}`} />
+          <Differences
+            title="Changed by you"
+            list={differences}
+            from={`rev ${planned.revision}`}
+            to={`rev ${revision}`}
+          />
           {refusal?.kind === 'conflict' || elsewhere.length > 0 ? (
             <div role="alert">
-              <p className="short">This design was changed elsewhere while you tried your figures. Nothing of yours is lost.</p>
+              <p className="short">
+                This design was changed elsewhere while you tried your figures. Nothing of yours is lost.
+              </p>
               <Differences title="Stored meanwhile" list={elsewhere} from={`rev ${planned.revision}`} to="stored now" />
-              <p className="small">Saving now stores your figures over theirs. To build on theirs, close this, plan the order again, and try anew.</p>
+              <p className="small">
+                Saving now stores your figures over theirs. To build on theirs, close this, plan the order again, and
+                try anew.
+              </p>
               {refusal?.kind === 'conflict' ? (
                 <button type="button" className="button" onClick={() => void stored.refetch().then(() => save.reset())}>
                   Look at what is stored now
@@ -78,7 +92,11 @@ export function SaveRevision({
               </span>
             </div>
             <p className="buttons">
-              <button type="submit" className="button primary" disabled={save.isPending || stored.data === undefined || revision.trim() === ''}>
+              <button
+                type="submit"
+                className="button primary"
+                disabled={save.isPending || stored.data === undefined || revision.trim() === ''}
+              >
                 {save.isPending ? 'Storing …' : 'Save revision'}
               </button>
               <button type="button" className="button" onClick={onClose}>
@@ -92,7 +110,17 @@ export function SaveRevision({
   )
 }
 
-function Differences({ title, list, from, to }: { title: string; list: readonly Difference[]; from: string; to: string }) {
+function Differences({
+  title,
+  list,
+  from,
+  to,
+}: {
+  title: string
+  list: readonly Difference[]
+  from: string
+  to: string
+}) {
   if (list.length === 0) return null
   return (
     <table className="differences">

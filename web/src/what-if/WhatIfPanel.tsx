@@ -32,7 +32,9 @@ export function WhatIfPanel({
   return (
     <details className="what-if screen-only" open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary className="tap">Try other figures</summary>
-      {influences.isError ? <p className="short">The figures could not be worked out. Close and open this part to try again.</p> : null}
+      {influences.isError ? (
+        <p className="short">The figures could not be worked out. Close and open this part to try again.</p>
+      ) : null}
       {influences.isPending ? (
         <p className="small quiet what-if-wait" role="status">
           Finding out what these margins rest on …
@@ -42,8 +44,8 @@ export function WhatIfPanel({
       ) : (
         <FormContext value={whatIf.form}>
           <p className="small quiet">
-            What moves the margins of this step, strongest first. Nothing is stored until it is saved as a revision. Arrow up and down change
-            the last decimal.
+            What moves the margins of this step, strongest first. Nothing is stored until it is saved as a revision.
+            Arrow up and down change the last decimal.
           </p>
           <EditorFields fields={fields.slice(0, FIRST)} whatIf={whatIf} />
           {fields.length > FIRST ? (

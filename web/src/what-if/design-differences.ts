@@ -30,7 +30,8 @@ function words(model: FieldModel, value: unknown): string {
   return isObject(value) ? 'given' : String(value)
 }
 
-const isObject = (value: unknown): value is Record<string, unknown> => value !== null && typeof value === 'object' && !Array.isArray(value)
+const isObject = (value: unknown): value is Record<string, unknown> =>
+  value !== null && typeof value === 'object' && !Array.isArray(value)
 
 /** The revision after one: `C` → `D`, `Z` → `AA`, `7` → `8`; anything else gets `.1`. */
 export function nextRevision(revision: string): string {

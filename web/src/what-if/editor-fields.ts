@@ -24,7 +24,12 @@ export function editorFields(found: readonly Influence[], draft: Draft): readonl
   return [...fields.values()]
 }
 
-function placesOf(model: FieldModel, draft: Draft, path: FieldPath, part: string): { leaf: FieldPath; field: EditorField }[] {
+function placesOf(
+  model: FieldModel,
+  draft: Draft,
+  path: FieldPath,
+  part: string,
+): { leaf: FieldPath; field: EditorField }[] {
   if (model.kind === 'number') return [{ leaf: path, field: { model, path, part } }]
   if (model.kind === 'list')
     return (Array.isArray(draft) ? draft : []).flatMap((item, i) =>
@@ -33,7 +38,12 @@ function placesOf(model: FieldModel, draft: Draft, path: FieldPath, part: string
   if (model.kind !== 'group' || draft === undefined) return []
   const whole = isOneSize(model) ? { model: { ...model, fields: model.fields }, path, part } : undefined
   return model.fields.flatMap((field) => {
-    const inner = placesOf(field, draftAt(draft, [field.name]), [...path, field.name], path.length === 0 ? field.title : part)
+    const inner = placesOf(
+      field,
+      draftAt(draft, [field.name]),
+      [...path, field.name],
+      path.length === 0 ? field.title : part,
+    )
     return whole === undefined ? inner : inner.map(({ leaf }) => ({ leaf, field: whole }))
   })
 }

@@ -23,8 +23,11 @@ export function figurePlaces(design: Design): readonly FigurePlace[] {
 function collect(model: FieldModel, value: unknown, path: FieldPath): FigurePlace[] {
   if (model.kind === 'number') return typeof value === 'number' ? [{ path, field: model, value }] : []
   if (model.kind === 'group' && value !== null && typeof value === 'object')
-    return model.fields.flatMap((field) => collect(field, (value as Record<string, unknown>)[field.name], [...path, field.name]))
-  if (model.kind === 'list' && Array.isArray(value)) return value.flatMap((item, i) => collect(model.item, item, [...path, i]))
+    return model.fields.flatMap((field) =>
+      collect(field, (value as Record<string, unknown>)[field.name], [...path, field.name]),
+    )
+  if (model.kind === 'list' && Array.isArray(value))
+    return value.flatMap((item, i) => collect(model.item, item, [...path, i]))
   return []
 }
 

@@ -12,7 +12,10 @@ export function useInfluences(design: Design, works: Works, demand: DesignDemand
   })
 }
 
-function askWorker(question: { design: Design; works: Works; demand: DesignDemand }, signal: AbortSignal): Promise<Influences> {
+function askWorker(
+  question: { design: Design; works: Works; demand: DesignDemand },
+  signal: AbortSignal,
+): Promise<Influences> {
   const worker = new Worker(new URL('./influence.worker.ts', import.meta.url), { type: 'module' })
   return new Promise<Influences>((resolve, reject) => {
     worker.onmessage = ({ data }: MessageEvent<Influences>) => resolve(data)

@@ -1,6 +1,6 @@
 import { Design, type Issue, read, type WorksPlan } from '@haspwright/engine'
 import { useMemo, useRef, useState } from 'react'
-import { type Draft, setAt, valueOf } from '../fields/draft.ts'
+import { type Draft, setAt, valueFrom } from '../fields/draft.ts'
 import { type Form, useIssuesByPath } from '../fields/form-context.ts'
 import { type ChangedPlan, changedPlan } from './changed-plan.ts'
 import { designDifferences } from './design-differences.ts'
@@ -15,8 +15,7 @@ export function useWhatIf(plan: WorksPlan, design: Design) {
   const draft = drafts[design.id] ?? draftOfDesign(design)
 
   const readings = useMemo(
-    () =>
-      Object.entries(drafts).map(([id, given]) => ({ id, reading: read(Design, valueOf(designModel, given)) })),
+    () => Object.entries(drafts).map(([id, given]) => ({ id, reading: read(Design, valueFrom(designModel, given)) })),
     [drafts],
   )
   const lastGood = useRef<ReadonlyMap<string, Design>>(new Map())
@@ -25,7 +24,8 @@ export function useWhatIf(plan: WorksPlan, design: Design) {
     for (const { id, reading } of readings) {
       const value = reading.ok ? reading.value : lastGood.current.get(id)
       const planned = plan.designs.find((each) => each.design.id === id)?.design
-      if (value !== undefined && planned !== undefined && designDifferences(planned, value).length > 0) next.set(id, value)
+      if (value !== undefined && planned !== undefined && designDifferences(planned, value).length > 0)
+        next.set(id, value)
     }
     lastGood.current = next
     return next

@@ -1,4 +1,4 @@
-import { read, Design, Works, planOrder, type WorksPlan } from '@haspwright/engine'
+import { Design, planOrder, read, Works, type WorksPlan } from '@haspwright/engine'
 import { beforeAll, describe, expect, it } from 'vitest'
 import harbour from '../../../demo/designs/hb50.json'
 import order from '../../../demo/orders/26-041-harbour.json'
@@ -30,10 +30,12 @@ describe('other figures tried on a plan', () => {
     const path = ['barrel', 'recessDepth', 'nominalMm']
     const deeper = withFigure(design, path, design.barrel.recessDepth.nominalMm + 0.05)
     const { findings } = changedPlan(plan, new Map([[design.id, deeper]]))
-    const was = plan.findings.filter(({ id }) => /release-clearance/.test(id))
+    const was = plan.findings.filter(({ id }) => /close\/release-/.test(id))
     expect(was.length).toBeGreaterThan(0)
     for (const before of was)
-      expect(findings.find(({ id }) => id === before.id)?.margin).toBeGreaterThan(before.margin ?? Number.POSITIVE_INFINITY)
+      expect(findings.find(({ id }) => id === before.id)?.margin).toBeGreaterThan(
+        before.margin ?? Number.POSITIVE_INFINITY,
+      )
     expect(new Set(findings.map(({ id }) => id))).toEqual(new Set(plan.findings.map(({ id }) => id)))
   })
 
@@ -49,7 +51,9 @@ describe('other figures tried on a plan', () => {
 
   it('every figure of a design is found where it stands', () => {
     for (const { path, value } of figurePlaces(design))
-      expect(path.reduce<unknown>((inner, step) => (inner as Record<string | number, unknown>)[step], design)).toBe(value)
+      expect(path.reduce<unknown>((inner, step) => (inner as Record<string | number, unknown>)[step], design)).toBe(
+        value,
+      )
   })
 })
 

@@ -43,7 +43,7 @@ interface SheetOptions {
 
 const FACES = {
   figure: "'IBM Plex Mono', monospace",
-  label: "'Barlow Semi Condensed', sans-serif",
+  label: "'Barlow Semi Condensed', Barlow, sans-serif",
   heading: 'Barlow, sans-serif',
 } as const
 
@@ -114,7 +114,8 @@ export class Sheet {
       .join('')
     this.marks.push(
       `<text x="${coordinate(x)}" y="${coordinate(y)}" font-family="${FACES[face]}" font-size="${coordinate(size)}"` +
-        `${face === 'heading' ? ' font-weight="600"' : ''}` +
+        // A browser knows the narrow cut by its family, the typesetter as a stretch of Barlow.
+        `${face === 'heading' ? ' font-weight="600"' : face === 'label' ? ' font-stretch="semi-condensed"' : ''}` +
         ` text-anchor="${anchor}" fill="${this.options.palette[ink]}" stroke="none"${turn}>${spans}</text>`,
     )
   }

@@ -1,5 +1,5 @@
 import type { Design } from '@haspwright/engine'
-import { circle, mirrored, moved, rectangle, type Segment, type Shape } from '../kit/shape.ts'
+import { mirrored, moved, rectangle, type Segment, type Shape } from '../kit/shape.ts'
 
 /**
  * Where everything of a padlock lies, in mm, from the design's numbers alone.
@@ -186,13 +186,6 @@ export function shackleInLock(design: Design): Shape {
   return moved(shackleOutline(design, true), 0, -tangentAboveTop(design))
 }
 
-/** Both balls at a distance of their middles from the barrel axis. */
-export function balls(design: Design, fromAxis: number): readonly Shape[] {
-  const radius = design.ball.diameter.nominalMm / 2
-  const y = design.body.crossBoreFromTopMm
-  return [circle(-fromAxis, y, radius), circle(fromAxis, y, radius)]
-}
-
 /** The disc stack seen from the side: each disc a rectangle, from `left`, axis at y = 0. */
 export function discsFromTheSide({ mechanism }: Design, left: number): readonly { x: number; shape: Shape }[] {
   const { discs, discThicknessMm, spacerThicknessMm, discDiameterMm } = mechanism
@@ -200,17 +193,6 @@ export function discsFromTheSide({ mechanism }: Design, left: number): readonly 
     const x = left + i * (discThicknessMm + spacerThicknessMm)
     return { x, shape: rectangle(x, -discDiameterMm / 2, discThicknessMm, discDiameterMm) }
   })
-}
-
-/** A break line across a bar that goes on: a shallow S from one edge to the other. */
-export function breakLine(x: number, top: number, bottom: number): Shape {
-  const middle = (top + bottom) / 2
-  const radius = (bottom - top) * 0.52
-  return [
-    ['M', x, top],
-    ['A', radius, false, true, x, middle],
-    ['A', radius, false, false, x, bottom],
-  ]
 }
 
 /** A bar from `left` to `right` that goes on past both ends, its edges and break lines as one outline. */

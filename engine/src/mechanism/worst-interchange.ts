@@ -1,0 +1,131 @@
+import { type CodeRules, remainderOf } from '../numeric/code-rules.ts'
+import { logRockedOpening, type OpeningSpec, probability } from './opening.ts'
+
+/** The difference between two codes that opens most easily, among those a separation rule leaves. */
+export interface WorstInterchange {
+  /** Steps off, disc by disc; which disc has which is one of many ways where the rule leaves a choice. Empty when none opens at all, and when `rocked` is only a bound. */
+  readonly differences: readonly number[]
+  /** Its rocked probability, 0 below 1e-300; when `proven` is false, a bound that no difference exceeds. */
+  readonly rocked: number
+  /** ln of the same, for comparing what underflows. */
+  readonly log: number
+  readonly proven: boolean
+}
+
+/** Differences looked at before only a bound is given: about a second. */
+const MOST_TRIED = 2000
+
+/**
+ * The largest rocked probability over every difference s ≠ 0 that two codes can have: |s_i| below the number of values, no
+ * difference on fixed discs, and Σ weight_i · s_i ≡ 0 under the separation rule.
+ *
+ * Exact, by best-first search over the multiset of the s_i (the probability does not care for the order of the discs): fewer
+ * discs always open at least as easily as more, so a part of the multiset bounds the whole, and the first whole that comes up
+ * is the worst. Differences of all discs together are among them: a long rocking play makes up for these.
+ *
+ * The other rules (runs, steps, repeats) are left out of account. They can only forbid differences, so with them the result
+ * is a bound on the safe side.
+ *
+ * @returns `undefined` where no two codes can differ, as with every disc fixed or one value
+ */
+export function worstInterchange(
+  spec: OpeningSpec,
+  { discs, values, rules }: { discs: number; values: number; rules: CodeRules },
+): WorstInterchange | undefined {
+  const free = Array.from({ length: discs }, (_, disc) => disc).filter((disc) => rules.fixed?.[`${disc}`] === undefined)
+  const place = placement({ discs, free, rules })
+  const open = starts({ spec, discs, values, zeros: discs - free.length })
+  for (let tried = open.length; ; ) {
+    const best = open.reduce((top, part, i) => (part.log > (open[top]?.log ?? 0) ? i : top), 0)
+    const part = open[best]
+    if (part === undefined) return undefined
+    open[best] = open.at(-1) ?? part
+    open.pop()
+    if (part.steps.length === discs) {
+      const differences = part.steps.some((step) => step !== 0) ? place(part.steps) : undefined
+      if (differences !== undefined) return { differences, rocked: probability(part.log), log: part.log, proven: true }
+      continue
+    }
+    if (part.log === Number.NEGATIVE_INFINITY) return { differences: [], rocked: 0, log: part.log, proven: true }
+    if (tried >= MOST_TRIED) return { differences: [], rocked: probability(part.log), log: part.log, proven: false }
+    for (let step = part.inner; step <= part.highest; step++) {
+      const steps = [...part.steps, step]
+      open.push({ steps, inner: step, highest: part.highest, log: logRockedOpening(spec, steps).log })
+      tried++
+    }
+  }
+}
+
+/** A part of a difference: its lowest and highest step, then the ones between in rising order. */
+interface Part {
+  readonly steps: readonly number[]
+  /** Steps still to be added are at least this. */
+  readonly inner: number
+  readonly highest: number
+  readonly log: number
+}
+
+/** Every lowest and highest step, up to the sign of the whole; fixed discs put zeros in from the start. */
+function starts({
+  spec,
+  discs,
+  values,
+  zeros,
+}: {
+  spec: OpeningSpec
+  discs: number
+  values: number
+  zeros: number
+}): Part[] {
+  const parts: Part[] = []
+  for (let highest = 0; highest < values; highest++)
+    for (let lowest = -highest; lowest <= highest; lowest++) {
+      if (zeros > 0 && lowest > 0) continue
+      const steps = discs === 1 ? [highest] : [lowest, highest]
+      if (discs === 1 && lowest !== highest) continue
+      parts.push({ steps, inner: lowest, highest, log: logRockedOpening(spec, steps).log })
+    }
+  return parts
+}
+
+/** Puts the steps on discs so that fixed discs have none and the separation rule holds; `undefined` where it cannot be done. */
+function placement({
+  discs,
+  free,
+  rules,
+}: {
+  discs: number
+  free: readonly number[]
+  rules: CodeRules
+}): (steps: readonly number[]) => readonly number[] | undefined {
+  const { congruence } = rules
+  const modulus = congruence?.modulus ?? 1
+  const weights = Array.from({ length: discs }, (_, disc) => congruence?.weights?.[disc] ?? 1)
+  return (steps) => {
+    const counts = new Map<number, number>()
+    for (const step of steps) counts.set(step, (counts.get(step) ?? 0) + 1)
+    counts.set(0, (counts.get(0) ?? 0) - (discs - free.length))
+    if ((counts.get(0) ?? 0) < 0) return undefined
+    const kinds = [...counts.keys()]
+    const dead = new Set<string>()
+    const differences = new Array<number>(discs).fill(0)
+    const search = (at: number, sum: number): boolean => {
+      const disc = free[at]
+      if (disc === undefined) return sum === 0
+      const state = `${at} ${sum} ${kinds.map((kind) => counts.get(kind)).join()}`
+      if (dead.has(state)) return false
+      for (const kind of kinds) {
+        const left = counts.get(kind) ?? 0
+        if (left === 0) continue
+        counts.set(kind, left - 1)
+        differences[disc] = kind
+        if (search(at + 1, remainderOf(sum + kind * (weights[disc] ?? 1), modulus))) return true
+        counts.set(kind, left)
+      }
+      differences[disc] = 0
+      dead.add(state)
+      return false
+    }
+    return search(0, 0) ? differences : undefined
+  }
+}
