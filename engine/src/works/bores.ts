@@ -4,13 +4,13 @@ import type { Design } from './design.ts'
 import { limitsOf } from './dimension.ts'
 import type { Gauge, PartSize } from './plan.ts'
 
-/** The bores of a body by name, each with whether the coating reaches into it. */
+/** The bores of a body by name and number; the cross bore comes in from either side, one for each ball. */
 export function boresOf({ body }: Design) {
   return [
     { key: 'barrel', name: 'Barrel bore', bore: body.barrelBore, count: 1 },
     { key: 'heel', name: 'Heel bore', bore: body.heelBore, count: 1 },
     { key: 'toe', name: 'Toe bore', bore: body.toeBore, count: 1 },
-    { key: 'cross', name: 'Cross bore', bore: body.crossBore, count: 1 },
+    { key: 'cross', name: 'Cross bore', bore: body.crossBore, count: 2 },
   ] as const
 }
 export type NamedBore = ReturnType<typeof boresOf>[number]

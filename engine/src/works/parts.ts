@@ -24,10 +24,12 @@ const bodySolid = ({ body }: Design) =>
     widthMm: body.widthMm,
     thicknessMm: body.thicknessMm,
     heightMm: body.height.nominalMm,
-    bores: [body.barrelBore, body.heelBore, body.toeBore, body.crossBore].map(({ diameter, depthMm }) => ({
-      diameterMm: diameter.nominalMm,
-      depthMm,
-    })),
+    bores: [body.barrelBore, body.heelBore, body.toeBore, body.crossBore, body.crossBore].map(
+      ({ diameter, depthMm }) => ({
+        diameterMm: diameter.nominalMm,
+        depthMm,
+      }),
+    ),
   })
 
 /** Mass of a bent shackle, kg. */

@@ -71,6 +71,15 @@ function changed(change: (design: Design) => void, from = hb50): Design {
   return copy
 }
 
+/** Multiplies every size of a design, counts left alone, each by a factor of its own. */
+function stretch(record: object, factors: Iterator<number>): void {
+  for (const [key, value] of Object.entries(record)) {
+    if (typeof value === 'object' && value !== null) stretch(value, factors)
+    else if (typeof value === 'number' && !['discs', 'values'].includes(key))
+      Object.assign(record, { [key]: value * (factors.next().value ?? 1) })
+  }
+}
+
 describe('every drawing', () => {
   it.each(designs.map((design) => [design.id, design] as const))(
     'of %s is well-formed, says what it shows, and holds no broken number',
@@ -117,6 +126,15 @@ describe('every drawing', () => {
         }),
       ]),
     ).toBe(true)
+  })
+  it('of a design with sizes far from any padlock still holds no broken number', () => {
+    fc.assert(
+      fc.property(fc.infiniteStream(fc.double({ min: 0.2, max: 4, noNaN: true })), (factors) => {
+        const design = changed((d) => stretch(d, factors))
+        expect(everyDrawing(design).join('')).not.toMatch(/NaN|Infinity|undefined/)
+      }),
+      { seed: 4170, numRuns: 30 },
+    )
   })
   it('has a station picture without words', () => {
     for (const operation of OPERATIONS) expect(partDrawing(operation, hb50, 'station')).not.toContain('<text')

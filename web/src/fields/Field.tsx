@@ -1,12 +1,10 @@
 import { BranchField } from './BranchField.tsx'
-import type { Draft } from './draft.ts'
-import type { FieldModel } from './field-model.ts'
-import type { FieldPath } from './form-context.ts'
+import { AnyField, type FieldProps } from './ChildField.tsx'
 import { LeafField } from './LeafField.tsx'
 import './fields.css'
 
 /** A field of any kind, as its schema declares it. */
-export function Field({ model, draft, path }: { model: FieldModel; draft: Draft; path: FieldPath }) {
+export function Field({ model, draft, path }: FieldProps) {
   switch (model.kind) {
     case 'fixed':
       return null
@@ -14,7 +12,11 @@ export function Field({ model, draft, path }: { model: FieldModel; draft: Draft;
     case 'list':
     case 'record':
     case 'variant':
-      return <BranchField model={model} draft={draft} path={path} />
+      return (
+        <AnyField value={Field}>
+          <BranchField model={model} draft={draft} path={path} />
+        </AnyField>
+      )
     default:
       return <LeafField model={model} draft={typeof draft === 'string' ? draft : ''} path={path} />
   }

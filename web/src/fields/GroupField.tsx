@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react'
+import { ChildField } from './ChildField.tsx'
 import { type Draft, draftAt } from './draft.ts'
-import { Field } from './Field.tsx'
 import type { FieldModel, GroupModel, NumberModel } from './field-model.ts'
 import { type FieldPath, useForm } from './form-context.ts'
 import { IssueLines } from './IssueLines.tsx'
@@ -28,7 +28,12 @@ export function GroupField({
       <div className="group-fields">
         {figures === undefined
           ? model.fields.map((field) => (
-              <Field key={field.name} model={field} draft={draftAt(draft, [field.name])} path={[...path, field.name]} />
+              <ChildField
+                key={field.name}
+                model={field}
+                draft={draftAt(draft, [field.name])}
+                path={[...path, field.name]}
+              />
             ))
           : figures.map((field) => {
               const typed = draftAt(draft, [field.name])

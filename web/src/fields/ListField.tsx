@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react'
+import { ChildField } from './ChildField.tsx'
 import { type Draft, draftAt, emptyDraft } from './draft.ts'
-import { Field } from './Field.tsx'
 import type { FieldModel, ListModel } from './field-model.ts'
 import { type FieldPath, useForm } from './form-context.ts'
 import { IssueLines } from './IssueLines.tsx'
@@ -110,7 +110,7 @@ function Blocks({ model, draft, path }: Props) {
             <span className="figure quiet">{i + 1}</span>{' '}
             <RemoveButton model={model} draft={draft} path={path} at={i} />
           </p>
-          <Field model={model.item} draft={item ?? ''} path={[...path, i]} />
+          <ChildField model={model.item} draft={item ?? ''} path={[...path, i]} />
         </li>
       ))}
     </ol>

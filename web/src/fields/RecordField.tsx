@@ -1,6 +1,6 @@
 import { type ReactNode, useState } from 'react'
+import { ChildField } from './ChildField.tsx'
 import { type Draft, type DraftGroup, emptyDraft } from './draft.ts'
-import { Field } from './Field.tsx'
 import type { RecordModel } from './field-model.ts'
 import { elementId, type FieldPath, useForm } from './form-context.ts'
 import { IssueLines } from './IssueLines.tsx'
@@ -34,7 +34,7 @@ export function RecordField({
       <div className="group-fields">
         {Object.entries(group).map(([key, item]) => (
           <div key={key} className="record-entry">
-            <Field model={{ ...model.item, title: key, optional: false }} draft={item} path={[...path, key]} />
+            <ChildField model={{ ...model.item, title: key, optional: false }} draft={item} path={[...path, key]} />
             <button
               type="button"
               className="text-button small"

@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react'
+import { ChildField } from './ChildField.tsx'
 import { type Draft, draftAt, VARIANT, variantDraft } from './draft.ts'
-import { Field } from './Field.tsx'
 import type { VariantModel } from './field-model.ts'
 import { elementId, type FieldPath, useForm } from './form-context.ts'
 import { IssueLines } from './IssueLines.tsx'
@@ -47,11 +47,16 @@ export function VariantField({
           {variant.field.fields
             .filter(({ name }) => name !== model.tag)
             .map((field) => (
-              <Field key={field.name} model={field} draft={draftAt(draft, [field.name])} path={[...path, field.name]} />
+              <ChildField
+                key={field.name}
+                model={field}
+                draft={draftAt(draft, [field.name])}
+                path={[...path, field.name]}
+              />
             ))}
         </div>
       ) : (
-        <Field model={variant.field} draft={draftAt(draft, ['value'])} path={path} />
+        <ChildField model={variant.field} draft={draftAt(draft, ['value'])} path={path} />
       )}
       <IssueLines issues={form.issuesAt(path)} />
     </fieldset>

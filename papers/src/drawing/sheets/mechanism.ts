@@ -3,8 +3,8 @@ import { dimensionAcross, dimensionUp, leader } from '../kit/dimension.ts'
 import { recommendedScale, scaleText } from '../kit/fit.ts'
 import { arc, circle, onDial, type Point, rectangle, type Shape } from '../kit/shape.ts'
 import type { Sheet, View } from '../kit/sheet.ts'
+import { keyBlank } from '../parts/key-blank.ts'
 import { discsFromTheSide, stackLength } from '../parts/padlock-geometry.ts'
-import { keyBlank } from '../parts/station.ts'
 
 /** The key blank with a place for each disc. The cuts stand on the key cutter's sheet and nowhere else. */
 export function cutKeysCard(sheet: Sheet, design: Design): string {
