@@ -27,6 +27,7 @@ import { hardenability } from './heat/hardenability.ts'
 import { furnaceLoad } from './heat/load.ts'
 import { temper } from './heat/temper.ts'
 import { temperFor } from './heat/temper-for.ts'
+import { differs } from './mechanism/differs.ts'
 import { interchange } from './mechanism/interchange.ts'
 import { acceptance } from './proving/acceptance.ts'
 import { confidence } from './proving/confidence.ts'
@@ -53,6 +54,7 @@ export const calculations: readonly AnyCalculation[] = [
   drill,
   deposit,
   interchange,
+  differs,
   checkDigit,
   issue,
   encipher,

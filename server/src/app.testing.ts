@@ -1,9 +1,9 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { cpSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { Design, Order } from '@haspwright/engine'
 import { openFileRegister } from '@haspwright/register'
-import { onTestFinished } from 'vitest'
+import { afterAll, onTestFinished } from 'vitest'
 import { type AppDependencies, createApp } from './app.ts'
 import { loadDemo } from './demo.ts'
 import { directPlanner } from './planning/planner.ts'
@@ -21,6 +21,10 @@ export const harbourDesign = demoJson('designs/hb50.json') as Design
 export function appOverEmptyFolder(other: Partial<AppDependencies> = {}) {
   const data = mkdtempSync(join(tmpdir(), 'haspwright-test-'))
   onTestFinished(() => rmSync(data, { recursive: true, force: true }))
+  return appOver(data, other)
+}
+
+function appOver(data: string, other: Partial<AppDependencies> = {}) {
   const logged: string[] = []
   const register = openFileRegister(data, { environment: { HASPWRIGHT_WORKS_KEY: WORKS_KEY } })
   const { app, orders } = createApp({
@@ -49,9 +53,30 @@ export function appOverEmptyFolder(other: Partial<AppDependencies> = {}) {
   }
 }
 
-/** The app with the invented works in it. */
-export async function appWithDemo(other: Partial<AppDependencies> = {}) {
+/** The app with the invented works in it, its orders planned. */
+export const appWithDemo = (other: Partial<AppDependencies> = {}) => appOverCopy('planned', other)
+
+/** The same, with the papers of the harbour order made. */
+export const appWithPapers = (other: Partial<AppDependencies> = {}) => appOverCopy('printed', other)
+
+/** Every test has a data folder of its own: a copy of one that is made once for a test file. */
+async function appOverCopy(kind: 'planned' | 'printed', other: Partial<AppDependencies>) {
   const bench = appOverEmptyFolder(other)
-  await loadDemo(bench.register, bench.orders)
+  const made = demoData.get(kind) ?? makeDemoData(kind === 'printed')
+  demoData.set(kind, made)
+  cpSync(await made, bench.data, { recursive: true })
   return bench
+}
+
+const demoData = new Map<string, Promise<string>>()
+afterAll(async () => {
+  for (const made of demoData.values()) rmSync(await made, { recursive: true, force: true })
+})
+
+async function makeDemoData(printed: boolean): Promise<string> {
+  const data = mkdtempSync(join(tmpdir(), 'haspwright-test-'))
+  const { register, orders } = appOver(data)
+  await loadDemo(register, orders)
+  if (printed) await orders.papers(harbourOrder.id)
+  return data
 }

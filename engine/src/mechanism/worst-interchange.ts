@@ -5,15 +5,21 @@ import { logRockedOpening, type OpeningSpec, probability } from './opening.ts'
 export interface WorstInterchange {
   /** Steps off, disc by disc; which disc has which is one of many ways where the rule leaves a choice. Empty when none opens at all, and when `rocked` is only a bound. */
   readonly differences: readonly number[]
-  /** Its rocked probability, 0 below 1e-300; when `proven` is false, a bound that no difference exceeds. */
+  /** Its rocked probability, 0 below 1e-300; without `differences`, a bound that none exceeds. */
   readonly rocked: number
   /** ln of the same, for comparing what underflows. */
   readonly log: number
+  /** False when the search was given up and the bound may be far too high. */
   readonly proven: boolean
 }
 
-/** Differences looked at before only a bound is given: about a second. */
-const MOST_TRIED = 2000
+/** When to stop looking. */
+export interface Search {
+  /** Differences looked at before only a bound is given; 2000 unless given, about a second. */
+  readonly mostTried?: number
+  /** ln of a probability that is small enough: stops with a bound as soon as none can exceed it. */
+  readonly enoughLog?: number
+}
 
 /**
  * The largest rocked probability over every difference s ≠ 0 that two codes can have: |s_i| below the number of values, no
@@ -31,6 +37,7 @@ const MOST_TRIED = 2000
 export function worstInterchange(
   spec: OpeningSpec,
   { discs, values, rules }: { discs: number; values: number; rules: CodeRules },
+  { mostTried = 2000, enoughLog = Number.NEGATIVE_INFINITY }: Search = {},
 ): WorstInterchange | undefined {
   const free = Array.from({ length: discs }, (_, disc) => disc).filter((disc) => rules.fixed?.[`${disc}`] === undefined)
   const place = placement({ discs, free, rules })
@@ -46,8 +53,8 @@ export function worstInterchange(
       if (differences !== undefined) return { differences, rocked: probability(part.log), log: part.log, proven: true }
       continue
     }
-    if (part.log === Number.NEGATIVE_INFINITY) return { differences: [], rocked: 0, log: part.log, proven: true }
-    if (tried >= MOST_TRIED) return { differences: [], rocked: probability(part.log), log: part.log, proven: false }
+    if (part.log <= enoughLog) return { differences: [], rocked: probability(part.log), log: part.log, proven: true }
+    if (tried >= mostTried) return { differences: [], rocked: probability(part.log), log: part.log, proven: false }
     for (let step = part.inner; step <= part.highest; step++) {
       const steps = [...part.steps, step]
       open.push({ steps, inner: step, highest: part.highest, log: logRockedOpening(spec, steps).log })

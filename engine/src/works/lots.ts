@@ -1,5 +1,6 @@
 import { locksOf, locksUnder, type MasterGroup, type Order, type OrderLine } from './order.ts'
 import type { DesignPlan, Lot, LotStep, OperationPlan } from './plan.ts'
+import { KEY_STEPS } from './route.ts'
 
 /** A lot before its steps are timed. */
 export type LotShape = Omit<Lot, 'steps' | 'sampling'>
@@ -80,9 +81,6 @@ export function share(total: number, parts: number, i: number): number {
 export function masterKeysUnder({ masterKeys, groups = [] }: MasterGroup): number {
   return groups.reduce((total, group) => total + masterKeysUnder(group), masterKeys)
 }
-
-/** Steps that a lot of replacement keys goes through: no lock is made. */
-const KEY_STEPS = new Set(['cut-keys', 'release'])
 
 /** Times each step of the route for a lot. */
 export function timeLot(lot: LotShape, { operations }: DesignPlan, sampleSize: number): LotStep[] {

@@ -4,7 +4,7 @@ import { ask } from './ask.ts'
 import type { Design } from './design.ts'
 import type { DesignPlan, OperationPlan } from './plan.ts'
 import type { Works } from './resources.ts'
-import { type OperationKind, operationTitles } from './route.ts'
+import { KEY_STEPS, type OperationKind, operationTitles } from './route.ts'
 import { bendShackle } from './steps/bend-shackle.ts'
 import { build } from './steps/build.ts'
 import { clean } from './steps/clean.ts'
@@ -37,7 +37,7 @@ const planners: Readonly<Record<OperationKind, StepPlanner>> = {
   release,
 }
 
-/** What a design is planned for: with an order, its numbers; without, a single lock. */
+/** What a design is planned for: with an order, its numbers; without, a single lock. No lock: keys alone go through the works. */
 export interface DesignDemand {
   readonly locks: number
   readonly codesNeeded: number
@@ -52,7 +52,8 @@ export function planDesign(
   works: Works,
   { locks, codesNeeded }: DesignDemand = { locks: 1, codesNeeded: 1 },
 ): { plan: DesignPlan; findings: readonly Finding[] } {
-  const steps = design.route.map(({ operation, workCentre, setupMinutes, minutesPerPiece }) => {
+  const route = locks > 0 ? design.route : design.route.filter(({ operation }) => KEY_STEPS.has(operation))
+  const steps = route.map(({ operation, workCentre, setupMinutes, minutesPerPiece }) => {
     const step = planners[operation]({ design, works, locks, codesNeeded, minutesPerPiece })
     const plan: OperationPlan = {
       operation,

@@ -194,6 +194,13 @@ describe('other orders', () => {
     ])
     expect(barCutting).toEqual([])
   })
+
+  it('a replacement key is not judged by clearances of a lock that nobody builds', async () => {
+    const { findings, designs: plans, sentence } = await planned(keyOrder)
+    expect(plans[0]?.operations.map(({ operation }) => operation)).toEqual(['cut-keys', 'release'])
+    expect(findings.map(({ id }) => id).filter((id) => !/cut-keys|order/.test(id))).toEqual([])
+    expect(sentence.verdict).toBe('holds')
+  })
 })
 
 describe('what is wrong is reported all at once, where it stands', () => {

@@ -51,6 +51,9 @@ export const operationSchema = z
   .meta({ title: 'Operation' })
 export type RouteOperation = z.output<typeof operationSchema>
 
+/** Steps that a replacement key goes through: no lock is made. */
+export const KEY_STEPS: ReadonlySet<OperationKind> = new Set(['cut-keys', 'release'])
+
 /** Operations that must be over before another starts. Sealing is final, so every trial comes before it. */
 export const MUST_FOLLOW: readonly (readonly [before: OperationKind, after: OperationKind, because: string])[] = [
   ['cut-bar', 'drill-body', 'a body is drilled from a cut block'],
