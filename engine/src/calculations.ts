@@ -11,6 +11,7 @@ import { checkDigit } from './codes/check-digit.ts'
 import { encipher } from './codes/encipher.ts'
 import { issue } from './codes/issue.ts'
 import { rank } from './codes/rank.ts'
+import { separate } from './codes/separate.ts'
 import { space } from './codes/space.ts'
 import { unrank } from './codes/unrank.ts'
 import { cleaning } from './finish/cleaning.ts'
@@ -54,6 +55,7 @@ export const calculations: readonly AnyCalculation[] = [
   drill,
   deposit,
   interchange,
+  separate,
   differs,
   checkDigit,
   issue,

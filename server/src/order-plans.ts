@@ -121,9 +121,9 @@ export class OrderPlans {
 
   /** Makes one secret paper anew and keeps nothing of it. The caller writes down who asked before sending it. */
   async secretPaper(id: string, path: string): Promise<{ mediaType: string; bytes: Uint8Array } | undefined> {
-    const last = await this.#cache.last(id)
-    if (last === undefined) return undefined
-    return (await this.#makePapers(last.key)).find((paper) => paper.secret && paper.path === path)
+    const listed = await this.papers(id)
+    if (!listed?.papers.some((paper) => paper.secret && paper.path === path)) return undefined
+    return (await this.#makePapers(listed.key)).find((paper) => paper.path === path)
   }
 
   async #makePapers(key: string) {

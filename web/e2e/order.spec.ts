@@ -85,9 +85,9 @@ test('an order of two designs shows one route at a time', async ({ page }) => {
   const designs = page.getByRole('radiogroup', { name: 'Design' })
   await expect(designs).toBeVisible()
   for (const [number, name] of [
-    ['RY40', 'Rail yard'],
+    ['RY40', 'Rail ?yard'],
     ['HB50', 'Harbour'],
-    ['RY40', 'Rail yard'],
+    ['RY40', 'Rail ?yard'],
   ] as const) {
     await designs.getByText(number).click()
     await expect(page.getByRole('tablist', { name: new RegExp(name, 'i') })).toBeVisible()

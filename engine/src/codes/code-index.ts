@@ -6,8 +6,8 @@ export interface CodeIndex {
   forPairs(difference: Code, found: (a: number, b: number) => void): void
 }
 
-/** A prime below 2⁵²: sums of two residues stay exact in doubles. */
-const PRIME = 2 ** 52 - 47
+/** A prime below 2⁴⁸: a residue times a value, and sums of such, stay exact in doubles. */
+const PRIME = 2 ** 48 - 59
 const EMPTY = -1
 
 /**

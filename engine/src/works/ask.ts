@@ -2,6 +2,7 @@ import type { z } from 'zod'
 import { answer, type Calculation } from '../calculation.ts'
 import type { Evidence } from '../finding.ts'
 import type { Setting } from './plan.ts'
+import { Memory } from './remember.ts'
 
 /** A room's answer with everything that a reader may want to see behind it, or the reason why there is none. */
 export type Asked<I, O> =
@@ -10,6 +11,19 @@ export type Asked<I, O> =
 
 /** Asks a calculation and keeps its working, sources and notices. What the room refuses is not known, with its words. */
 export function ask<I extends z.ZodObject, O extends z.ZodObject>(
+  calculation: Calculation<I, O>,
+  input: z.input<I>,
+): Asked<z.output<I>, z.output<O>> {
+  // A changed tolerance moves a few answers; all others come out of memory. What is asked here holds no cut and no key.
+  const key = `${calculation.id} ${JSON.stringify(input)}`
+  const known = answers.get(key)
+  if (known !== undefined) return known as Asked<z.output<I>, z.output<O>>
+  return answers.keep(key, askAfresh(calculation, input))
+}
+
+const answers = new Memory<unknown>(2000)
+
+function askAfresh<I extends z.ZodObject, O extends z.ZodObject>(
   calculation: Calculation<I, O>,
   input: z.input<I>,
 ): Asked<z.output<I>, z.output<O>> {

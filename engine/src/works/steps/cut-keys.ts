@@ -2,8 +2,10 @@ import { keyCodesAreSecret, movingMachinery } from '../../caution.ts'
 import { space } from '../../codes/space.ts'
 import { type Finding, finding, unknown } from '../../finding.ts'
 import { interchange } from '../../mechanism/interchange.ts'
+import { worstInterchange } from '../../mechanism/worst-interchange.ts'
 import { ask, settingFrom, stated } from '../ask.ts'
-import { nearestDifference, openingSpec } from '../opening.ts'
+import { openingSpec } from '../opening.ts'
+import { remembered } from '../remember.ts'
 import { handTime, requirementOf, type StepContext, type StepPlanner } from './step.ts'
 
 /** Cuts the keys to their codes; the cuts themselves stand on the key cutter's sheet and nowhere else. */
@@ -85,7 +87,7 @@ function openingFindings(context: StepContext): Finding[] {
     askedBy: design.requirements.interchange.askedBy,
   })
   const right = ask(interchange, { ...spec, differences: Array.from({ length: discs }, () => 0) })
-  const wrong = ask(interchange, { ...spec, differences: [...nearestDifference(design)] })
+  const wrong = nearestKey(design, spec)
   const widen = 'Widen the gate, or hold gate and cut angles closer.'
   const narrow =
     rules.congruence === undefined
@@ -100,3 +102,20 @@ function openingFindings(context: StepContext): Finding[] {
       : unknown(other, wrong.because),
   ]
 }
+
+const worst = remembered(worstInterchange)
+
+/** The other key in use that opens most easily, over every difference that the separation rule leaves. */
+function nearestKey({ mechanism }: StepContext['design'], spec: OpeningFigures) {
+  const { discs, values, rules } = mechanism
+  const found = worst(spec, { discs, values, rules })
+  if (found === undefined) return { ok: false, because: 'No two codes of this mechanism differ.' } as const
+  if (found.differences.length === 0)
+    return {
+      ok: false,
+      because: 'The search for the nearest other key was given up: too many differences are alike.',
+    } as const
+  return ask(interchange, { ...spec, differences: [...found.differences] })
+}
+
+type OpeningFigures = ReturnType<typeof openingSpec>
