@@ -3,7 +3,7 @@ import { chmod, mkdir, readdir, rename, rm, stat } from 'node:fs/promises'
 import { dirname, join, resolve, sep } from 'node:path'
 import type { Issue } from '@haspwright/engine'
 import type { Paper } from '@haspwright/papers'
-import { readJsonFile, writeWhole } from '@haspwright/register'
+import { onDisk, readJsonFile, writeWhole } from '@haspwright/register'
 import { INTERRUPTED, type Terminal } from './terminal.ts'
 
 /** Where sheets with cuts of keys go, inside the folder of papers. */
@@ -31,12 +31,12 @@ export async function putPapers(papers: readonly Paper[], out: string, { onStop 
   })
   const { writePapers } = await import('@haspwright/papers') // the typesetter is large: loaded when it is needed
   try {
-    await writePapers(papers, unfinished)
+    await onDisk(out, () => writePapers(papers, unfinished))
     await writeWhole(join(unfinished, PAPERS_LIST), listText(papers))
     const before = await listedIn(folder)
     const now = new Set(papers.map(({ path }) => path))
     for (const path of before) if (!now.has(path)) await rm(join(folder, path), { force: true })
-    await moveInto(folder, unfinished)
+    await onDisk(out, () => moveInto(folder, unfinished))
   } finally {
     await rm(unfinished, { recursive: true, force: true })
   }

@@ -156,6 +156,18 @@ describe('haspwright plan', () => {
     expect(readdirSync(folder)).not.toContain('second')
   })
 
+  it('says which folder refuses when papers or codes cannot be written', async () => {
+    const { folder } = ownWorks()
+    for (const [words, path] of [
+      [['--out', 'works.json/papers', '--data', 'data'], 'works.json/papers'],
+      [['--out', 'out', '--data', 'works.json'], join(folder, 'works.json')],
+    ] as const) {
+      const issues = issuesOf(await haspwright(['plan', 'order.json', '--quiet', ...words], { cwd: folder }))
+      expect(issues[0]?.path).toContain(path)
+    }
+    expect(readdirSync(folder)).not.toContain('out')
+  })
+
   it('does not take a file for a folder', async () => {
     const { folder } = ownWorks()
     const issues = issuesOf(await haspwright(['plan', 'order.json', '--out', 'works.json'], { cwd: folder }))

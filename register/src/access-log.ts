@@ -1,6 +1,7 @@
-import { mkdir, open, readFile } from 'node:fs/promises'
+import { type FileHandle, open, readFile } from 'node:fs/promises'
 import { dirname } from 'node:path'
 import type { Access, AccessLog } from './register.ts'
+import { onDisk } from './register-trouble.ts'
 import { withWriterLock } from './writer-lock.ts'
 
 /** The access log as a file of one JSON object a line, flushed to the disk before anybody gets to see a code. */
@@ -15,16 +16,17 @@ export class FileAccessLog implements AccessLog {
 
   async record({ who, order, paper, reason }: Omit<Access, 'at'>): Promise<void> {
     const line = JSON.stringify({ at: this.#now().toISOString(), who, order, paper, reason } satisfies Access)
-    await mkdir(dirname(this.#path), { recursive: true })
-    await withWriterLock(dirname(this.#path), async () => {
-      const file = await open(this.#path, 'a+', 0o600)
-      try {
-        await file.appendFile(`${(await endsInMidLine(file)) ? '\n' : ''}${line}\n`)
-        await file.sync()
-      } finally {
-        await file.close()
-      }
-    })
+    await withWriterLock(dirname(this.#path), () => onDisk(this.#path, () => this.#append(line)))
+  }
+
+  async #append(line: string): Promise<void> {
+    const file = await open(this.#path, 'a+', 0o600)
+    try {
+      await file.appendFile(`${(await endsInMidLine(file)) ? '\n' : ''}${line}\n`)
+      await file.sync()
+    } finally {
+      await file.close()
+    }
   }
 
   async entries(): Promise<Access[]> {
@@ -37,7 +39,7 @@ export class FileAccessLog implements AccessLog {
 }
 
 /** A power cut may have left half a line; what follows must not be glued to it. */
-async function endsInMidLine(file: import('node:fs/promises').FileHandle): Promise<boolean> {
+async function endsInMidLine(file: FileHandle): Promise<boolean> {
   const { size } = await file.stat()
   if (size === 0) return false
   const { buffer } = await file.read(Buffer.alloc(1), 0, 1, size - 1)

@@ -13,5 +13,5 @@ export {
   type Version,
   WORKS_ID,
 } from './register.ts'
-export { RegisterTrouble } from './register-trouble.ts'
+export { onDisk, RegisterTrouble } from './register-trouble.ts'
 export { writeWhole } from './whole-file.ts'

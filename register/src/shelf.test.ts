@@ -93,6 +93,21 @@ describe('documents on a shelf', () => {
   })
 })
 
+describe('a disk that refuses', () => {
+  it.each([
+    ['is a file', 'data', 'file of this name'],
+    ['lies under a file', 'data/inner', 'is a file, not a folder'],
+  ])('is told with the path and what to do when the data folder %s', async (_, path, words) => {
+    const folder = temporaryFolder()
+    writeFileSync(join(folder, 'data'), 'mine')
+    const register = openFileRegister(join(folder, path), { environment: {} })
+    const order = await demoOrder()
+    await expect(register.orders.save(order.id, order)).rejects.toThrow(words)
+    await expect(register.worksKey()).rejects.toThrow(words)
+    expect(readFileSync(join(folder, 'data'), 'utf8')).toBe('mine')
+  })
+})
+
 describe('the works key', () => {
   it('is made once, only its owner can read it, and it stays', async () => {
     const data = temporaryFolder()

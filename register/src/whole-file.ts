@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto'
 import { mkdir, open, rename, rm } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
+import { onDisk } from './register-trouble.ts'
 
 /** What a process that dies while writing leaves behind begins so, and is never read. */
 const UNFINISHED = '.unfinished-'
@@ -8,8 +9,13 @@ const UNFINISHED = '.unfinished-'
 /**
  * Writes a file so that after a power cut it is there whole or not at all: a temporary file beside it, flushed to the disk,
  * renamed, and the folder flushed too.
+ * @throws RegisterTrouble when the disk refuses
  */
-export async function writeWhole(path: string, content: string | Uint8Array, mode = 0o644): Promise<void> {
+export function writeWhole(path: string, content: string | Uint8Array, mode = 0o644): Promise<void> {
+  return onDisk(path, () => write(path, content, mode))
+}
+
+async function write(path: string, content: string | Uint8Array, mode: number): Promise<void> {
   const folder = dirname(path)
   await mkdir(folder, { recursive: true })
   const temporary = join(folder, `${UNFINISHED}${process.pid}-${randomBytes(6).toString('hex')}`)

@@ -24,7 +24,8 @@ export async function worksKeyFromFile(path: string): Promise<string | undefined
   try {
     text = (await readFile(path, 'utf8')).trim()
   } catch (cause) {
-    if ((cause as NodeJS.ErrnoException).code === 'ENOENT') return undefined
+    const { code } = cause as NodeJS.ErrnoException
+    if (code === 'ENOENT' || code === 'ENOTDIR') return undefined
     throw new RegisterTrouble(path, 'The works key cannot be read. Ask for the right to read it.', { cause })
   }
   if (!KEY.test(text))

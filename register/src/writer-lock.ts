@@ -3,7 +3,7 @@ import { mkdir, open, readFile, rm, stat } from 'node:fs/promises'
 import { hostname } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
-import { RegisterTrouble } from './register-trouble.ts'
+import { onDisk, RegisterTrouble } from './register-trouble.ts'
 
 interface Holder {
   readonly pid: number
@@ -25,7 +25,7 @@ const PATIENCE_MS = 60_000
  */
 export async function withWriterLock<T>(folder: string, work: () => Promise<T>, patienceMs = PATIENCE_MS): Promise<T> {
   const path = join(folder, 'lock')
-  await mkdir(folder, { recursive: true })
+  await onDisk(folder, () => mkdir(folder, { recursive: true }))
   const mine: Holder = {
     pid: process.pid,
     host: hostname(),
@@ -33,7 +33,7 @@ export async function withWriterLock<T>(folder: string, work: () => Promise<T>, 
     token: randomBytes(8).toString('hex'),
   }
   const giveUpAt = performance.now() + patienceMs
-  while (!(await createLock(path, mine))) {
+  while (!(await onDisk(path, () => createLock(path, mine)))) {
     if (await isLeftBehind(path)) await takeAway(path)
     else if (performance.now() > giveUpAt)
       throw new RegisterTrouble(

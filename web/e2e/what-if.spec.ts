@@ -87,3 +87,26 @@ test('saving shows what changes, and a version stored meanwhile is not overwritt
   await dialog.getByRole('button', { name: 'Back' }).click()
   await expect(field).toHaveValue((Number(was) + 0.01).toFixed(3))
 })
+
+test('a saved figure becomes a revision, and the order is planned again with it', async ({ page }) => {
+  await page.goto('/orders/26-044?design=RY40&station=close')
+  await expect(page.getByRole('heading', { level: 1 })).toContainText('Railyard 40 rev A')
+  await page.getByText('Try other figures').click()
+  await page.getByText(/more figures?/).click({ timeout: 15_000 })
+  const field = recess(page).getByLabel('Nominal')
+  const tried = (Number(await field.inputValue()) + 0.01).toFixed(3)
+  await field.fill(tried)
+  await page.getByRole('button', { name: 'Save as new revision' }).click()
+  const dialog = page.getByRole('dialog')
+  await expect(dialog.getByLabel('Name of the revision')).toHaveValue('B')
+  await dialog.getByRole('button', { name: 'Save revision' }).click()
+  await expect(page.getByRole('heading', { level: 1 })).toContainText('Railyard 40 rev B', { timeout: 20_000 })
+  await expect(page.getByText('Tried figures, not the plan.')).toBeHidden()
+
+  await page.goto('/designs/RY40')
+  await page
+    .locator('summary')
+    .filter({ hasText: /^Barrel/ })
+    .click()
+  await expect(recess(page).getByLabel('Nominal')).toHaveValue(String(Number(tried)))
+})

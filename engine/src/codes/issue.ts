@@ -32,7 +32,12 @@ export const issue = longCalculation({
   input: z.strictObject({
     ...codeShapeFields,
     keyHex: keyField,
-    start: wholeNumberText('First issue number', 'From 0'),
+    start: z
+      .union([
+        wholeNumberText('First issue number'),
+        count('First issue number', { min: 0, max: Number.MAX_SAFE_INTEGER }),
+      ])
+      .meta({ title: 'First issue number', description: 'From 0; a whole number, or its digits as text' }),
     count: count('Codes wanted', { min: 1, max: MOST_AT_ONCE }),
   }),
   output: z.strictObject({ codes: secret(list('Codes', codeField, { max: MOST_AT_ONCE })) }),

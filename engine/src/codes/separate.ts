@@ -3,27 +3,18 @@ import { longCalculation } from '../calculation.ts'
 import { keyCodesAreSecret } from '../caution.ts'
 import { type Issue, refuse, WITHHELD } from '../issue.ts'
 import type { GateModel } from '../numeric/gate-opening.ts'
+import { brouwerTables, openingModel } from '../numeric/separation-sources.ts'
 import { count, list, quantity, secret } from '../quantity.ts'
-import { source } from '../source.ts'
 import { arrangements, closeDifferences, permutationCount } from './close-differences.ts'
 import { codeIndex } from './code-index.ts'
 import { codeField } from './rank.ts'
-import { brouwerTables } from './sources.ts'
 
 /** Pairs named; all are counted. */
 const MOST_NAMED = 1000
 /** Differences looked at while those over the limit are gathered. */
-const MOST_DIFFERENCES = 20_000
+const MOST_DIFFERENCES = 6000
 /** Codes times differences that are looked up: about a minute. */
 const MOST_LOOKUPS = 500_000_000
-
-const openingPractice = source({
-  id: 'practice.gate-opening-model',
-  status: 'common practice (no source)',
-  citation:
-    'Normal error of each gate, one turn common to all discs, steady or rocked within a play: a probability model of the disc and sidebar mechanism',
-  note: 'The model is stated in full with the calculation; its integrals are checked against published tables of the normal range.',
-})
 
 /**
  * Every pair of codes whose key opens the other's lock, rocked, more often than a limit.
@@ -35,7 +26,7 @@ export const separate = longCalculation({
   id: 'codes.separate',
   title: 'Codes that lie too close together',
   summary: 'All pairs of issued codes whose keys open each other’s locks more often than allowed, the worst first.',
-  sources: [openingPractice, brouwerTables],
+  sources: [openingModel, brouwerTables],
   cautions: [keyCodesAreSecret],
   secret: true,
   input: z.strictObject({

@@ -22,14 +22,6 @@ export const stirlingCounts = source({
     'Words of n letters with exactly j of q symbols: C(q, j) · j! · S(n, j), Stirling numbers of the second kind',
 })
 
-export const brouwerTables = source({
-  id: 'table.brouwer-code-bounds',
-  status: 'paper',
-  citation: 'A. E. Brouwer, tables of bounds for q-ary codes',
-  place: 'rule d = 2: q^(n−1) words',
-  note: 'One check value, a congruence, reaches it.',
-})
-
 export const ff1Standard = source({
   id: 'nist.sp-800-38g',
   status: 'standard',

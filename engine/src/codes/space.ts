@@ -3,8 +3,9 @@ import { calculation } from '../calculation.ts'
 import { Refusal } from '../issue.ts'
 import { codeShapeFields } from '../numeric/code-rules.ts'
 import { openCodeSpace } from '../numeric/code-space.ts'
+import { brouwerTables } from '../numeric/separation-sources.ts'
 import { quantity, wholeNumberText } from '../quantity.ts'
-import { brouwerTables, codeRulesPractice, smoothWords, stirlingCounts } from './sources.ts'
+import { codeRulesPractice, smoothWords, stirlingCounts } from './sources.ts'
 
 /** How many codes a mechanism has, and how many the rules of the works leave: exact, all rules together. */
 export const space = calculation({

@@ -8,6 +8,7 @@ import {
   card16MnCr5,
   card41Cr4,
   card42CrMo4,
+  cardX20Cr13,
   hardening34CrMo4,
   supplierSheet42CrMo4,
 } from '../materials/steel-sources.ts'
@@ -49,6 +50,7 @@ export const austenitize = calculation({
     card41Cr4,
     atlasC45E,
     card16MnCr5,
+    cardX20Cr13,
     hardening34CrMo4,
     boronSteels,
   ],

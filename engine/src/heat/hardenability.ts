@@ -10,9 +10,12 @@ import { divisorAt, JOMINY_DIVISORS } from './jominy-divisors.ts'
 
 const MM_PER_INCH = 25.4
 /** The dividing factors are tabulated for ideal diameters from 1 to 7 inches. */
-const DIAMETER_MM = { min: 1 * MM_PER_INCH, max: 7 * MM_PER_INCH }
+export const DIAMETER_MM = { min: 1 * MM_PER_INCH, max: 7 * MM_PER_INCH }
 /** The only grain size for which the multiplying factors of carbon are given. */
 const GRAIN_SIZE = 7
+
+/** From here on a steel counts as treated with boron, mass percent. */
+const BORON_TREATED = 0.0005
 
 /** Analyses the method is meant for, and those its factors are still given for, mass percent. */
 const MEANT_FOR: Readonly<Partial<Record<Element, readonly [number, number]>>> = {
@@ -60,7 +63,7 @@ export function multiplyingFactors(composition: Composition) {
 }
 
 /** Diameter in mm that an ideal quench would turn half to martensite at its centre (ASTM A255, no boron, grain size 7). */
-function idealDiameterByA255(composition: Composition): number {
+export function idealDiameterByA255(composition: Composition): number {
   return Object.values(multiplyingFactors(composition)).reduce((product, factor) => product * factor, MM_PER_INCH)
 }
 
@@ -161,6 +164,14 @@ function issuesBeyondFactors(composition: Composition, grainSize: number): Issue
         allowed: `at most ${high} %`,
       }),
     )
+  if (all.B >= BORON_TREATED)
+    elements.push({
+      path: 'composition.B',
+      code: 'out-of-reach',
+      message: 'This steel hardens by its boron, and no factor for boron is at hand: measure its end-quench curve.',
+      value: all.B,
+      allowed: `below ${BORON_TREATED} %`,
+    })
   if (grainSize === GRAIN_SIZE) return elements
   return [
     ...elements,

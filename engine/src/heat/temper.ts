@@ -106,7 +106,8 @@ export const temper = calculation({
   },
 })
 
-function notOnCard(
+/** The refusal of a tempering that lies beyond the table of the card. */
+export function notOnCard(
   steel: SteelName,
   { temperatureC, hours, constant }: { temperatureC: number; hours: number; constant: number },
 ): Refusal {

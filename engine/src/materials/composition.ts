@@ -1,16 +1,19 @@
 import { z } from 'zod'
 import { quantity } from '../quantity.ts'
 
-/** Elements that any formula here asks for, in mass percent. */
-export const ELEMENTS = ['C', 'Si', 'Mn', 'Ni', 'Cr', 'Mo', 'V', 'Cu', 'W', 'As'] as const
+/** Elements that any formula here asks for or any steel limits, in mass percent. */
+export const ELEMENTS = ['C', 'Si', 'Mn', 'P', 'S', 'Ni', 'Cr', 'Mo', 'V', 'Cu', 'W', 'As', 'B'] as const
 export type Element = (typeof ELEMENTS)[number]
 
 /** Mass percent of each element; what is not named counts as absent. Carbon is always named. */
 export type Composition = { readonly [E in Exclude<Element, 'C'>]?: number | undefined } & { readonly C: number }
 
+/** The name of each element besides carbon, and how much of it low-alloy steel can hold. */
 const NAMES: Record<Exclude<Element, 'C'>, readonly [title: string, max: number]> = {
   Si: ['Silicon', 3],
   Mn: ['Manganese', 3],
+  P: ['Phosphorus', 0.2],
+  S: ['Sulfur', 0.4],
   Ni: ['Nickel', 5],
   Cr: ['Chromium', 5],
   Mo: ['Molybdenum', 2],
@@ -18,6 +21,7 @@ const NAMES: Record<Exclude<Element, 'C'>, readonly [title: string, max: number]
   Cu: ['Copper', 1],
   W: ['Tungsten', 3],
   As: ['Arsenic', 0.2],
+  B: ['Boron', 0.02],
 }
 const element = (symbol: Exclude<Element, 'C'>) =>
   quantity(symbol, '%', NAMES[symbol][0], { min: 0, max: NAMES[symbol][1] }).optional()
@@ -32,6 +36,8 @@ export function compositionField(trusted: readonly [number, number]) {
       C: quantity('C', '%', 'Carbon', { min: 0.01, max: 1.2, trusted }),
       Si: element('Si'),
       Mn: element('Mn'),
+      P: element('P'),
+      S: element('S'),
       Ni: element('Ni'),
       Cr: element('Cr'),
       Mo: element('Mo'),
@@ -39,8 +45,14 @@ export function compositionField(trusted: readonly [number, number]) {
       Cu: element('Cu'),
       W: element('W'),
       As: element('As'),
+      B: element('B'),
     })
     .meta({ title: 'Composition', description: 'Mass percent; an element left out counts as absent' })
+}
+
+/** The element's name, for a message. */
+export function elementName(element: Element): string {
+  return element === 'C' ? 'Carbon' : NAMES[element][0]
 }
 
 /** Every element with a number, so that formulas read as they are printed. */
@@ -49,6 +61,8 @@ export function complete(composition: Composition): Readonly<Record<Element, num
     C: composition.C,
     Si: composition.Si ?? 0,
     Mn: composition.Mn ?? 0,
+    P: composition.P ?? 0,
+    S: composition.S ?? 0,
     Ni: composition.Ni ?? 0,
     Cr: composition.Cr ?? 0,
     Mo: composition.Mo ?? 0,
@@ -56,5 +70,6 @@ export function complete(composition: Composition): Readonly<Record<Element, num
     Cu: composition.Cu ?? 0,
     W: composition.W ?? 0,
     As: composition.As ?? 0,
+    B: composition.B ?? 0,
   }
 }

@@ -9,6 +9,7 @@ import {
   card41Cr4,
   card42CrMo4,
   cardC45E,
+  cardX20Cr13,
   hardening34CrMo4,
   sheet34CrMo4,
   supplierSheet42CrMo4,
@@ -21,6 +22,15 @@ export interface Steel {
   /** Lower and upper limit of each element, mass percent. */
   readonly limits: Readonly<Partial<Record<Element, readonly [number, number]>>>
   readonly limitsSource: Source
+  /** Elements whose sum is limited, mass percent. */
+  readonly sumLimit?: { readonly elements: readonly Element[]; readonly max: number }
+  /** How far an analysis of the product may lie below and above the limits of the heat, mass percent; what was not read is left out. */
+  readonly productDeviations?: {
+    readonly values: Readonly<Partial<Record<Element, readonly [below: number, above: number]>>>
+    readonly source: Source
+  }
+  /** Its hardenability rests on boron, for which no factor is at hand. */
+  readonly boron?: true
   /** Middle of the limits; silicon taken as 0.25 where only an upper limit is given, residual elements as absent. */
   readonly midAnalysis: Composition
   readonly transformation?: {
@@ -46,15 +56,17 @@ export interface Steel {
   }
 }
 
-export const STEEL_NAMES = ['C45E', '34CrMo4', '41Cr4', '42CrMo4', '16MnCr5', '20MnB5', '30MnB5'] as const
+export const STEEL_NAMES = ['C45E', '34CrMo4', '41Cr4', '42CrMo4', '16MnCr5', '20MnB5', '30MnB5', 'X20Cr13'] as const
 export type SteelName = (typeof STEEL_NAMES)[number]
 
 export const steels: Readonly<Record<SteelName, Steel>> = {
   C45E: {
     title: 'C45E',
     number: '1.1191',
-    limits: { C: [0.42, 0.5], Si: [0, 0.4], Mn: [0.5, 0.8], Cr: [0, 0.4], Mo: [0, 0.1], Ni: [0, 0.4] },
+    limits: { C: [0.42, 0.5], Si: [0, 0.4], Mn: [0.5, 0.8], P: [0, 0.03], S: [0, 0.035], Cr: [0, 0.4], Mo: [0, 0.1], Ni: [0, 0.4] },
     limitsSource: cardC45E,
+    sumLimit: { elements: ['Cr', 'Mo', 'Ni'], max: 0.63 },
+    productDeviations: { values: { C: [0.02, 0.02], Si: [0, 0.03], Mn: [0.04, 0.04], P: [0, 0.005], S: [0, 0.005] }, source: cardC45E },
     midAnalysis: { C: 0.46, Si: 0.25, Mn: 0.65 },
     transformation: { ac1C: 735, ac3C: 780, msC: 350, source: cardC45E },
     hardening: { minC: 820, maxC: 860, quench: ['water', 'oil'], source: atlasC45E },
@@ -76,16 +88,23 @@ export const steels: Readonly<Record<SteelName, Steel>> = {
   '34CrMo4': {
     title: '34CrMo4',
     number: '1.7220',
-    limits: { C: [0.3, 0.37], Si: [0, 0.4], Mn: [0.6, 0.9], Cr: [0.9, 1.2], Mo: [0.15, 0.3] },
+    limits: { C: [0.3, 0.37], Si: [0, 0.4], Mn: [0.6, 0.9], P: [0, 0.035], S: [0, 0.035], Cr: [0.9, 1.2], Mo: [0.15, 0.3] },
     limitsSource: sheet34CrMo4,
+    productDeviations: { values: { C: [0.02, 0.02], Si: [0, 0.03], Mn: [0.04, 0.04], P: [0, 0.005], S: [0, 0.005], Cr: [0.05, 0.05], Mo: [0.03, 0.03] }, source: sheet34CrMo4 },
     midAnalysis: { C: 0.335, Si: 0.25, Mn: 0.75, Cr: 1.05, Mo: 0.225 },
     hardening: { minC: 830, maxC: 890, quench: ['oil', 'water'], source: hardening34CrMo4 },
   },
   '41Cr4': {
     title: '41Cr4',
     number: '1.7035',
-    limits: { C: [0.38, 0.45], Si: [0, 0.4], Mn: [0.6, 0.9], Cr: [0.9, 1.2] },
+    limits: { C: [0.38, 0.45], Si: [0, 0.4], Mn: [0.6, 0.9], P: [0, 0.025], S: [0, 0.035], Cr: [0.9, 1.2] },
     limitsSource: card41Cr4,
+    productDeviations: { values: { C: [0.03, 0.03],
+        Si: [0, 0.03],
+        Mn: [0.04, 0.04],
+        P: [0, 0.005],
+        S: [0, 0.005],
+        Cr: [0.05, 0.05], }, source: card41Cr4 },
     midAnalysis: { C: 0.415, Si: 0.25, Mn: 0.75, Cr: 1.05 },
     transformation: { ac1C: 750, ac3C: 790, msC: 310, source: card41Cr4 },
     hardening: { minC: 820, maxC: 860, quench: ['oil', 'water'], source: card41Cr4 },
@@ -113,8 +132,14 @@ export const steels: Readonly<Record<SteelName, Steel>> = {
   '42CrMo4': {
     title: '42CrMo4',
     number: '1.7225',
-    limits: { C: [0.38, 0.45], Si: [0, 0.4], Mn: [0.6, 0.9], Cr: [0.9, 1.2], Mo: [0.15, 0.3] },
+    limits: { C: [0.38, 0.45], Si: [0, 0.4], Mn: [0.6, 0.9], P: [0, 0.025], S: [0, 0.035], Cr: [0.9, 1.2], Mo: [0.15, 0.3] },
     limitsSource: card42CrMo4,
+    productDeviations: { values: { C: [0.03, 0.03],
+        Si: [0, 0.03],
+        Mn: [0.04, 0.04],
+        P: [0, 0.005],
+        S: [0, 0.005],
+        Cr: [0.05, 0.05], Mo: [0.03, 0.03] }, source: card42CrMo4 },
     midAnalysis: { C: 0.415, Si: 0.25, Mn: 0.75, Cr: 1.05, Mo: 0.225 },
     transformation: { ac1C: 745, ac3C: 790, msC: 335, source: card42CrMo4 },
     hardening: { minC: 820, maxC: 880, quench: ['oil', 'water'], source: supplierSheet42CrMo4 },
@@ -152,16 +177,27 @@ export const steels: Readonly<Record<SteelName, Steel>> = {
   '20MnB5': {
     title: '20MnB5',
     number: '1.5530',
-    limits: { C: [0.17, 0.23], Si: [0, 0.4], Mn: [1.1, 1.4] },
+    limits: { C: [0.17, 0.23], Si: [0, 0.4], Mn: [1.1, 1.4], B: [0.0008, 0.005] },
+    boron: true,
     limitsSource: boronSteels,
-    midAnalysis: { C: 0.2, Si: 0.25, Mn: 1.25 },
+    midAnalysis: { C: 0.2, Si: 0.25, Mn: 1.25, B: 0.0029 },
   },
   '30MnB5': {
     title: '30MnB5',
     number: '1.5531',
-    limits: { C: [0.27, 0.33], Si: [0, 0.4], Mn: [1.15, 1.45] },
+    limits: { C: [0.27, 0.33], Si: [0, 0.4], Mn: [1.15, 1.45], B: [0.0008, 0.005] },
+    boron: true,
     limitsSource: boronSteels,
-    midAnalysis: { C: 0.3, Si: 0.25, Mn: 1.3 },
+    midAnalysis: { C: 0.3, Si: 0.25, Mn: 1.3, B: 0.0029 },
+  },
+  X20Cr13: {
+    title: 'X20Cr13, martensitic stainless',
+    number: '1.4021',
+    limits: { C: [0.16, 0.25], Si: [0, 1], Mn: [0, 1.5], P: [0, 0.04], S: [0, 0.03], Cr: [12, 14] },
+    limitsSource: cardX20Cr13,
+    midAnalysis: { C: 0.205, Si: 0.25, Mn: 0.75, Cr: 13 },
+    transformation: { ac1C: 790, ac3C: 850, msC: 240, source: cardX20Cr13 },
+    hardening: { minC: 950, maxC: 1050, quench: ['oil'], source: cardX20Cr13 },
   },
 }
 

@@ -3,20 +3,12 @@ import { longCalculation } from '../calculation.ts'
 import { Refusal, refuse } from '../issue.ts'
 import { codeRules, codeShapeFields } from '../numeric/code-rules.ts'
 import { openCodeSpace } from '../numeric/code-space.ts'
+import { brouwerTables, openingModel } from '../numeric/separation-sources.ts'
 import { choice, count, list, quantity, text, wholeNumberText } from '../quantity.ts'
-import { source } from '../source.ts'
-import { openingFields, openingModel, tooFine } from './opening-fields.ts'
+import { openingFields, tooFine } from './opening-fields.ts'
 import { ownKeyOf, remedies } from './remedies.ts'
 import { type Congruence, countUnder, keepsApart, weakestSeparation } from './separation.ts'
 import { worstInterchange } from './worst-interchange.ts'
-
-const singletonBound = source({
-  id: 'table.brouwer-code-bounds',
-  status: 'paper',
-  citation: 'A. E. Brouwer, tables of bounds for q-ary codes',
-  place: 'rule d = 2: q^(n−1) words',
-  note: 'One check value, a congruence, reaches it.',
-})
 
 const RULE_TITLES = {
   none: 'All usable codes keep apart',
@@ -40,7 +32,7 @@ export const differs = longCalculation({
     'own key and other keys are rocked within the play',
     'differences that only runs, steps or repeats rule out count as possible: the result is on the safe side',
   ],
-  sources: [openingModel, singletonBound],
+  sources: [openingModel, brouwerTables],
   input: z.strictObject({
     ...codeShapeFields,
     ...openingFields,
@@ -82,7 +74,7 @@ export const differs = longCalculation({
     {
       title:
         '7 discs of 10 values whose sum is divisible by 10: 10⁶ codes, any two at least two discs apart (rule d = 2), and all keep apart',
-      source: singletonBound,
+      source: brouwerTables,
       input: {
         discs: 7,
         values: 10,

@@ -1,9 +1,10 @@
 import { z } from 'zod'
 import { calculation } from '../calculation.ts'
 import { refuse } from '../issue.ts'
+import { openingModel } from '../numeric/separation-sources.ts'
 import { count, list, quantity } from '../quantity.ts'
 import { logRockedOpening, logSteadyOpening, probability } from './opening.ts'
-import { normalTable, openingFields, openingModel, rangeTable, tooFine } from './opening-fields.ts'
+import { normalTable, openingFields, rangeTable, tooFine } from './opening-fields.ts'
 
 /**
  * How likely a key opens a lock whose values it misses by given steps: with the turn where the stop makes it, and with the

@@ -38,14 +38,6 @@ export function tooFine(spec: OpeningSpec): Refusal | undefined {
   )
 }
 
-export const openingModel = source({
-  id: 'practice.gate-opening-model',
-  status: 'common practice (no source)',
-  citation:
-    'Normal error of each gate, one turn common to all discs, steady or rocked within a play: a probability model of the disc and sidebar mechanism',
-  note: 'The model is stated in full with the calculation; its integrals are checked against published tables of the normal range.',
-})
-
 export const normalTable = source({
   id: 'table.normal-areas',
   status: 'handbook',

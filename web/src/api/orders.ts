@@ -18,7 +18,7 @@ const papersQuery = (orderId: string) =>
 
 export const useOrders = () => useQuery(ordersQuery)
 export const useOrder = (id: string) => useQuery(orderQuery(id))
-export const usePapers = (orderId: string, enabled: boolean) => useQuery({ ...papersQuery(orderId), enabled })
+export const usePapers = (orderId: string) => useQuery(papersQuery(orderId))
 
 /** Hands in an order; the server checks, stores and plans it. */
 export function useSubmitOrder() {

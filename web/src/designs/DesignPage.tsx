@@ -10,6 +10,7 @@ import type { FieldModel } from '../fields/field-model.ts'
 import { FormContext } from '../fields/form-context.ts'
 import { IssueLines } from '../fields/IssueLines.tsx'
 import { FaultPage } from '../frame/FaultPage.tsx'
+import { usePageTitle } from '../frame/use-page-title.ts'
 import { Waiting } from '../frame/Waiting.tsx'
 import { Margins } from '../margins/Margins.tsx'
 import { FindingWorking } from '../orders/FindingWorking.tsx'
@@ -26,6 +27,7 @@ const route = getRouteApi('/designs/$designId')
 export function DesignPage() {
   const { designId } = route.useParams()
   const design = useDesign(designId)
+  usePageTitle(`Design ${designId}`)
   if (design.isPending) return <Waiting what="the design" />
   if (design.isError) return <FaultPage error={design.error} what="design" retry={() => void design.refetch()} />
   return <DesignSheet key={design.data.version} stored={design.data} />

@@ -1,12 +1,14 @@
 import { Link } from '@tanstack/react-router'
 import { useDesigns } from '../api/designs.ts'
 import { FaultPage } from '../frame/FaultPage.tsx'
+import { usePageTitle } from '../frame/use-page-title.ts'
 import { Waiting } from '../frame/Waiting.tsx'
 import './designs.css'
 
 /** All padlock families. */
 export function DesignsPage() {
   const designs = useDesigns()
+  usePageTitle('Designs')
   if (designs.isPending) return <Waiting what="the designs" />
   if (designs.isError) return <FaultPage error={designs.error} retry={() => void designs.refetch()} />
   return (

@@ -1,6 +1,7 @@
 import { type AnyCalculation, calculationById } from '@haspwright/engine'
 import { getRouteApi, Link } from '@tanstack/react-router'
 import { NotFound } from '../frame/NotFound.tsx'
+import { usePageTitle } from '../frame/use-page-title.ts'
 import { CautionList } from '../sheet/CautionList.tsx'
 import { Formula } from '../sheet/Formula.tsx'
 import { SourceList } from '../sheet/SourceList.tsx'
@@ -24,6 +25,7 @@ export function CalculationPage() {
 
 function Sheet({ calculation }: { calculation: AnyCalculation }) {
   const page = useCalculationPage(calculation)
+  usePageTitle(calculation.title)
   const { title, summary, equation, assumes = [], cautions = [], sources } = calculation
   return (
     <div className="page calculation">

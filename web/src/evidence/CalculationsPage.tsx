@@ -1,4 +1,5 @@
 import { Link } from '@tanstack/react-router'
+import { usePageTitle } from '../frame/use-page-title.ts'
 import { SourceStatusMark } from '../sheet/SourceList.tsx'
 import { EvidenceNav } from './EvidenceNav.tsx'
 import { calculationsByRoom } from './rooms.ts'
@@ -7,6 +8,7 @@ import './evidence.css'
 /** Everything that computes, room by room, each open to be tried. */
 export function CalculationsPage() {
   const rooms = calculationsByRoom()
+  usePageTitle('Evidence')
   return (
     <div className="page">
       <h1>Evidence</h1>

@@ -1,5 +1,6 @@
 import { type AnyCalculation, calculations } from '@haspwright/engine'
 import { Link } from '@tanstack/react-router'
+import { usePageTitle } from '../frame/use-page-title.ts'
 import { SourceStatusMark } from '../sheet/SourceList.tsx'
 import { EvidenceNav } from './EvidenceNav.tsx'
 import { type Ledger, sourceLedger } from './source-ledger.ts'
@@ -8,6 +9,7 @@ import './evidence.css'
 /** Every source, how far it can be trusted, and what rests on it. */
 export function SourcesPage() {
   const ledger = sourceLedger(calculations)
+  usePageTitle('Sources')
   return (
     <div className="page">
       <h1>Sources</h1>

@@ -1,7 +1,9 @@
 import { Link } from '@tanstack/react-router'
+import { usePageTitle } from './use-page-title.ts'
 
 /** There is nothing at this address; says where to look. */
 export function NotFound({ what = 'page' }: { what?: string }) {
+  usePageTitle(`No such ${what}`)
   return (
     <div className="page">
       <h1>There is no such {what}</h1>

@@ -21,6 +21,7 @@ export function OperationSheet({
   orderId,
   onOpenFinding,
   bringIntoView,
+  cardHref,
   whatIf,
 }: {
   operation: OperationPlan
@@ -33,6 +34,8 @@ export function OperationSheet({
   onOpenFinding: (finding: Finding | undefined) => void
   /** The working was opened by hand, not by the address. */
   bringIntoView: boolean
+  /** Where the step's job card is, once the papers are made. */
+  cardHref: string | undefined
   whatIf: ReactNode
 }) {
   const { title, instruction, workCentre, settings, sizes, gauges, record, cautions } = operation
@@ -43,9 +46,16 @@ export function OperationSheet({
           <h2 id="sheet-title">{title}</h2>
           <p className="quiet">{instruction}</p>
         </div>
-        <button type="button" className="button screen-only" onClick={() => print()}>
-          Print sheet
-        </button>
+        <p className="sheet-actions screen-only">
+          <button type="button" className="button" onClick={() => print()}>
+            Print sheet
+          </button>
+          {cardHref === undefined ? null : (
+            <a href={cardHref} target="_blank" rel="noreferrer" className="small tap">
+              Job card, PDF
+            </a>
+          )}
+        </p>
       </header>
       <Drawing svg={partDrawing(operation.operation, design, 'sheet')} className="sheet-drawing" />
       <CautionList cautions={cautions} />

@@ -2,6 +2,7 @@ import type { OrderSummary } from '@haspwright/server/client'
 import { Link } from '@tanstack/react-router'
 import { useOrders } from '../api/orders.ts'
 import { FaultPage } from '../frame/FaultPage.tsx'
+import { usePageTitle } from '../frame/use-page-title.ts'
 import { Waiting } from '../frame/Waiting.tsx'
 import { dayWords } from './dates.ts'
 import { HandIn } from './HandIn.tsx'
@@ -10,6 +11,7 @@ import './order-page.css'
 /** All orders, each with the one sentence that tells where it stands. */
 export function OrdersPage() {
   const orders = useOrders()
+  usePageTitle('Orders')
   if (orders.isPending) return <Waiting what="the orders" />
   if (orders.isError) return <FaultPage error={orders.error} retry={() => void orders.refetch()} />
   return (

@@ -2,10 +2,11 @@ import type { PaperListing } from '@haspwright/server/client'
 import { useState } from 'react'
 import { usePapers } from '../api/orders.ts'
 import { CodePaperDialog } from './CodePaperDialog.tsx'
+import { paperGroups } from './paper-groups.ts'
 
 /** Travellers, job cards, drawings and lists. They are made when first asked for. */
 export function PapersPart({ orderId, current }: { orderId: string; current: boolean }) {
-  const papers = usePapers(orderId, true)
+  const papers = usePapers(orderId)
   const [asked, setAsked] = useState<PaperListing>()
   return (
     <section aria-labelledby="papers-title">
@@ -23,31 +24,42 @@ export function PapersPart({ orderId, current }: { orderId: string; current: boo
         </p>
       ) : null}
       {papers.data === undefined ? null : (
-        <ul className="papers">
-          {papers.data.map((paper) => (
-            <li key={paper.path}>
-              {paper.secret || paper.href === undefined ? (
-                <button type="button" className="text-button" onClick={() => setAsked(paper)}>
-                  {paper.title}
-                </button>
-              ) : (
-                <a href={paper.href} target="_blank" rel="noreferrer" className="tap">
-                  {paper.title}
-                </a>
-              )}
-              <span className="quiet small">
-                {' '}
-                {kindOf(paper)}
-                {paper.secret ? ' · holds codes' : ''}
-              </span>
-            </li>
+        <div className="paper-groups">
+          {paperGroups(papers.data).map(({ title, papers: group }) => (
+            <div key={title} className="paper-group">
+              <h3>{title}</h3>
+              <ul>
+                {group.map((paper) => (
+                  <li key={paper.path}>
+                    <PaperLink paper={paper} onAsk={() => setAsked(paper)} />
+                  </li>
+                ))}
+              </ul>
+            </div>
           ))}
-        </ul>
+        </div>
       )}
       {asked === undefined ? null : (
         <CodePaperDialog orderId={orderId} paper={asked} onClose={() => setAsked(undefined)} />
       )}
     </section>
+  )
+}
+
+function PaperLink({ paper, onAsk }: { paper: PaperListing; onAsk: () => void }) {
+  return (
+    <>
+      {paper.secret || paper.href === undefined ? (
+        <button type="button" className="text-button" onClick={onAsk}>
+          {paper.title}
+        </button>
+      ) : (
+        <a href={paper.href} target="_blank" rel="noreferrer" className="tap">
+          {paper.title}
+        </a>
+      )}{' '}
+      <span className="quiet small">{kindOf(paper)}</span>
+    </>
   )
 }
 

@@ -2,6 +2,7 @@ import type { Finding, WorksPlan } from '@haspwright/engine'
 import type { PlanState } from '@haspwright/server/client'
 import { getRouteApi } from '@tanstack/react-router'
 import { useRef } from 'react'
+import { usePapers } from '../api/orders.ts'
 import { Margins } from '../margins/Margins.tsx'
 import { RouteLine } from '../route/RouteLine.tsx'
 import { demandOf } from '../what-if/changed-plan.ts'
@@ -15,6 +16,7 @@ import { OperationSheet } from './OperationSheet.tsx'
 import { OrderTitle } from './OrderTitle.tsx'
 import { OutdatedLine } from './OutdatedLine.tsx'
 import { PapersPart } from './PapersPart.tsx'
+import { jobCardOf } from './paper-groups.ts'
 import { SentenceLine } from './SentenceLine.tsx'
 import { stationNames, stationsOf } from './stations.ts'
 
@@ -36,6 +38,7 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
   const opened = shown.findings.find(({ id }) => id === search.finding && id !== undefined)
   const findings = search.only ? station.findings : shown.findings
 
+  const papers = usePapers(plan.order.id)
   const openedByHand = useRef(false)
   const go = (next: Partial<typeof search>) =>
     void navigate({ search: (was) => ({ ...was, ...next }), replace: true, resetScroll: false })
@@ -85,6 +88,7 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
             orderId={plan.order.id}
             onOpenFinding={openFinding}
             bringIntoView={openedByHand.current}
+            cardHref={jobCardOf(papers.data ?? [], current.design.id, operation.operation)?.href}
             whatIf={
               <WhatIfPanel
                 operationId={operation.id}

@@ -61,5 +61,10 @@ function StationMargin({ verdict, tightest }: { verdict: Station['verdict']; tig
         <span className="visually-hidden">not known yet</span>
       </>
     )
-  return verdict === 'falls-short' ? `${shareWords(tightest)} short` : shareWords(tightest)
+  if (verdict === 'holds') return shareWords(tightest)
+  return (
+    <>
+      {shareWords(tightest)} <b>short</b>
+    </>
+  )
 }

@@ -35,12 +35,22 @@ export function changedPlan(plan: WorksPlan, changed: ReadonlyMap<string, Design
   const designs = plan.designs.map((planned) => {
     const design = changed.get(planned.design.id)
     if (design === undefined) return planned
-    const demand = demandOf(plan, planned.design.id)
-    for (const { id } of planDesign(planned.design, plan.works, demand).findings) replaced.add(id)
-    const next = planDesign(design, plan.works, demand)
+    for (const id of findingsOfDesign(plan, planned)) replaced.add(id)
+    const next = planDesign(design, plan.works, demandOf(plan, planned.design.id))
     renewed.push(...next.findings)
     return next.plan
   })
   const findings = tightestFirst([...plan.findings.filter(({ id }) => !replaced.has(id)), ...renewed])
   return { designs, findings, sentence: sentenceFor(findings) }
+}
+
+const ofDesign = new WeakMap<DesignPlan, readonly string[]>()
+
+/** The findings that follow from a design as it was planned; worked out once, since every change asks for them. */
+function findingsOfDesign(plan: WorksPlan, planned: DesignPlan): readonly string[] {
+  const known = ofDesign.get(planned)
+  if (known !== undefined) return known
+  const ids = planDesign(planned.design, plan.works, demandOf(plan, planned.design.id)).findings.map(({ id }) => id)
+  ofDesign.set(planned, ids)
+  return ids
 }

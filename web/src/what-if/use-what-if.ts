@@ -1,5 +1,5 @@
 import { Design, type Issue, read, type WorksPlan } from '@haspwright/engine'
-import { useMemo, useRef, useState } from 'react'
+import { useDeferredValue, useMemo, useRef, useState } from 'react'
 import { type Draft, setAt, valueFrom } from '../fields/draft.ts'
 import { type Form, useIssuesByPath } from '../fields/form-context.ts'
 import { type ChangedPlan, changedPlan } from './changed-plan.ts'
@@ -13,10 +13,12 @@ import { designModel, draftOfDesign } from './figure-places.ts'
 export function useWhatIf(plan: WorksPlan, design: Design) {
   const [drafts, setDrafts] = useState<Readonly<Record<string, Draft>>>({})
   const draft = drafts[design.id] ?? draftOfDesign(design)
+  // Typing comes first: the margins follow as soon as the field stands, and only for the latest figures.
+  const tried = useDeferredValue(drafts)
 
   const readings = useMemo(
-    () => Object.entries(drafts).map(([id, given]) => ({ id, reading: read(Design, valueFrom(designModel, given)) })),
-    [drafts],
+    () => Object.entries(tried).map(([id, given]) => ({ id, reading: read(Design, valueFrom(designModel, given)) })),
+    [tried],
   )
   const lastGood = useRef<ReadonlyMap<string, Design>>(new Map())
   const changed = useMemo(() => {
