@@ -25,7 +25,10 @@ try {
 
   await page.getByText('Try other figures').click()
   await page.getByText(/more figures?/).click()
-  await page.getByRole('group', { name: /Recess depth for the balls/ }).getByLabel('Nominal').fill('2.73')
+  await page
+    .getByRole('group', { name: /Recess depth for the balls/ })
+    .getByLabel('Nominal')
+    .fill('2.73')
   await page.getByText('Tried figures, not the plan.').waitFor()
   await page.getByLabel('only Close').check()
   await page.evaluate(() => scrollTo({ top: 60 }))

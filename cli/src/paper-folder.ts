@@ -11,11 +11,15 @@ export const SECRET_FOLDER = 'secret'
 /** The list of all papers, which also tells the next plan what to take away. */
 export const PAPERS_LIST = 'papers.json'
 
-/** What stands in the way of writing papers into a folder. */
+/** What stands in the way of writing papers into a folder, told before anything is planned. */
 export async function checkOut(out: string): Promise<Issue[]> {
-  const about = await stat(out).catch(() => undefined)
-  if (about === undefined || about.isDirectory()) return []
-  return [{ path: '--out', code: 'wrong-type', message: 'This is a file. Name a folder for the papers.', value: out }]
+  try {
+    if ((await stat(out)).isDirectory()) return []
+  } catch (cause) {
+    if ((cause as NodeJS.ErrnoException).code !== 'ENOTDIR') return [] // it is made when the papers are written
+  }
+  const message = 'This is a file, or lies under one. Name a folder for the papers.'
+  return [{ path: '--out', code: 'wrong-type', message, value: out }]
 }
 
 /**

@@ -7,6 +7,7 @@ import { fit } from './body/fit.ts'
 import { gauge } from './body/gauge.ts'
 import { saw } from './body/saw.ts'
 import type { AnyCalculation } from './calculation.ts'
+import { chart } from './codes/chart.ts'
 import { checkDigit } from './codes/check-digit.ts'
 import { encipher } from './codes/encipher.ts'
 import { issue } from './codes/issue.ts'
@@ -22,12 +23,22 @@ import { rinse } from './finish/rinse.ts'
 import { serviceCondition } from './finish/service-condition.ts'
 import { asQuenched } from './heat/as-quenched.ts'
 import { austenitize } from './heat/austenitize.ts'
+import { chargeHeat } from './heat/charge-heat.ts'
+import { chargePlan } from './heat/charge-plan.ts'
+import { checkAnalysis } from './heat/check-analysis.ts'
+import { coldToughness } from './heat/cold-toughness.ts'
 import { convertHardness } from './heat/convert-hardness.ts'
 import { criticalPoints } from './heat/critical-points.ts'
+import { cylinderTransient } from './heat/cylinder-transient.ts'
+import { equivalentJominy } from './heat/equivalent-jominy.ts'
+import { furnaceRecord } from './heat/furnace-record.ts'
 import { hardenability } from './heat/hardenability.ts'
 import { furnaceLoad } from './heat/load.ts'
+import { quenchSection } from './heat/quench-section.ts'
 import { temper } from './heat/temper.ts'
 import { temperFor } from './heat/temper-for.ts'
+import { temperSection } from './heat/temper-section.ts'
+import { throughHeating } from './heat/through-heating.ts'
 import { differs } from './mechanism/differs.ts'
 import { interchange } from './mechanism/interchange.ts'
 import { acceptance } from './proving/acceptance.ts'
@@ -59,6 +70,7 @@ export const calculations: readonly AnyCalculation[] = [
   differs,
   checkDigit,
   issue,
+  chart,
   encipher,
   unrank,
   rank,
@@ -70,6 +82,16 @@ export const calculations: readonly AnyCalculation[] = [
   austenitize,
   asQuenched,
   furnaceLoad,
+  cylinderTransient,
+  throughHeating,
+  equivalentJominy,
+  quenchSection,
+  temperSection,
+  coldToughness,
+  furnaceRecord,
+  chargePlan,
+  chargeHeat,
+  checkAnalysis,
   rinse,
   reliefBake,
   serviceCondition,

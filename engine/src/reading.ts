@@ -85,7 +85,7 @@ const typeWords = (expected: string) => TYPE_WORDS[expected] ?? expected
 function allowedText(raw: z.core.$ZodIssue, field: z.ZodType | undefined): string | undefined {
   if (raw.code === 'invalid_value') return raw.values.map(String).join(', ')
   if (raw.code === 'invalid_union' && field !== undefined) return unionChoices(field)
-  if (raw.code === 'invalid_format' && 'pattern' in raw && raw.pattern !== undefined) return `text like ${raw.pattern}`
+  if (raw.code === 'invalid_format') return metaOf(field)?.description
   if (raw.code === 'custom') return raw.params?.['allowed'] as string | undefined
   if (raw.code === 'too_small' || raw.code === 'too_big') {
     if (raw.origin === 'array') return sizeText(field, 'array')

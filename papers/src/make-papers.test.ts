@@ -24,7 +24,8 @@ const [designPlan] = samplePlan.designs
 const [sampleLock] = sampleAllocation.locks
 if (designPlan === undefined || sampleLock === undefined) throw new Error('the sample has a design and a lock')
 
-const words = (papers: readonly Paper[], path: string) => pdfPages(paper(papers, path).bytes).join('\n')
+const words = (papers: readonly Paper[], path: string) =>
+  pdfPages(paper(papers, path).bytes).join('\n').replaceAll('\u00a0', ' ')
 const text = (papers: readonly Paper[], path: string) => new TextDecoder().decode(paper(papers, path).bytes)
 
 describe('papers of a plan', () => {

@@ -29,7 +29,10 @@ export function faultLog({ reference }: Fault, cause: unknown, { doing, secret }
 function causeText(cause: unknown, secret: boolean): string {
   if (!(cause instanceof Error)) return secret ? 'a thrown value (withheld)' : String(cause)
   const frames = (cause.stack ?? '').split('\n').filter((line) => /^\s+at /.test(line))
-  const words = secret ? `${cause.name} (words withheld)` : `${cause.name}: ${cause.message}`
+  // The code of a system error says what went wrong without repeating anything: ENOSPC, EIO.
+  const { code } = cause as NodeJS.ErrnoException
+  const kind = typeof code === 'string' ? `${cause.name} ${code}` : cause.name
+  const words = secret ? `${kind} (words withheld)` : `${kind}: ${cause.message}`
   const own = [words, ...frames].join('\n')
   return cause.cause === undefined ? own : `${own}\ncaused by ${causeText(cause.cause, secret)}`
 }

@@ -104,7 +104,8 @@ test('a paper with codes asks for a reason first', async ({ page }) => {
   await expect(dialog.getByRole('button', { name: 'Open the paper' })).toBeDisabled()
   await dialog.getByLabel('What do you need it for?').fill('cutting lot A1')
   await dialog.getByRole('button', { name: 'Open the paper' }).click()
-  await expect(dialog.getByRole('link', { name: /Show it/ })).toBeVisible()
+  // The paper is made when it is asked for, and never kept.
+  await expect(dialog.getByRole('link', { name: /Show it/ })).toBeVisible({ timeout: 20_000 })
   await page.keyboard.press('Escape')
   await expect(dialog).toBeHidden()
 })

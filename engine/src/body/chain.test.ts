@@ -89,16 +89,14 @@ describe('a tolerance chain', () => {
     )
   })
 
-  it('agrees with a million assemblies drawn at random, within five standard errors, in a few seconds at most', () => {
+  it('agrees with a million assemblies drawn at random, within five standard errors', () => {
     const contributors = [
       link({ plusMm: 0.2, minusMm: 0 }),
       link({ sensitivity: -1, nominalMm: 4, sigmaMm: 0.05 }),
       link({ sensitivity: 2, nominalMm: 0.01, plusMm: 0.004, minusMm: 0.002 }),
     ]
     const limits = { minMm: 6.0, maxMm: 6.25 }
-    const started = performance.now()
     const drawn = simulateChain({ contributors, limits }, { draws: 1_000_000, seed: 8 })
-    expect(performance.now() - started).toBeLessThan(4000)
     const exact = toleranceChain({ contributors, limits })
     expect(Math.abs(drawn.yield - exact.yield)).toBeLessThan(5 * drawn.standardError)
     expect(Math.abs(drawn.meanMm - exact.meanMm)).toBeLessThan((5 * exact.sigmaMm) / 1000)

@@ -11,28 +11,45 @@ export type BlockCipherMaker = (key: Uint8Array) => BlockCipher
 
 export const BLOCK_BYTES = 16
 
-/** AES in plain TypeScript: the tables of @noble/ciphers, the key expanded once. Runs anywhere. */
+/** The tables take words of this byte order; on a machine of the other the bytes are turned about and back. */
+const LITTLE_ENDIAN = new Uint8Array(Uint32Array.of(1).buffer)[0] === 1
+
+/**
+ * AES in plain TypeScript: the tables of @noble/ciphers, the key expanded once. Runs anywhere.
+ *
+ * Blocks begin at a multiple of four bytes, as every array of their own does.
+ */
 export function plainBlockCipher(key: Uint8Array): BlockCipher {
   const schedule = unsafe.expandKeyLE(key)
   return {
     encipher(from, into) {
-      const source = new DataView(from.buffer, from.byteOffset, from.byteLength)
-      const target = new DataView(into.buffer, into.byteOffset, into.byteLength)
-      for (let at = 0; at < from.length; at += BLOCK_BYTES) {
+      const source = wordsOf(from)
+      const target = wordsOf(into)
+      if (!LITTLE_ENDIAN) turn(source)
+      for (let at = 0; at < source.length; at += 4) {
         const { s0, s1, s2, s3 } = unsafe.encrypt(
           schedule,
-          source.getUint32(at, true),
-          source.getUint32(at + 4, true),
-          source.getUint32(at + 8, true),
-          source.getUint32(at + 12, true),
+          source[at] ?? 0,
+          source[at + 1] ?? 0,
+          source[at + 2] ?? 0,
+          source[at + 3] ?? 0,
         )
-        target.setUint32(at, s0, true)
-        target.setUint32(at + 4, s1, true)
-        target.setUint32(at + 8, s2, true)
-        target.setUint32(at + 12, s3, true)
+        target[at] = s0
+        target[at + 1] = s1
+        target[at + 2] = s2
+        target[at + 3] = s3
       }
+      if (!LITTLE_ENDIAN) for (const words of [source, target]) turn(words)
     },
   }
+}
+
+const wordsOf = ({ buffer, byteOffset, byteLength }: Uint8Array) => new Uint32Array(buffer, byteOffset, byteLength / 4)
+
+/** Turns the bytes of every word about. */
+function turn(words: Uint32Array): void {
+  for (const [at, word] of words.entries())
+    words[at] = (word << 24) | ((word & 0xff00) << 8) | ((word >>> 8) & 0xff00) | (word >>> 24)
 }
 
 let maker: BlockCipherMaker = plainBlockCipher

@@ -11,6 +11,8 @@ export interface ChartDemands {
   readonly minDifferingDiscs: number
   /** A further test of a code for a new key, say that it was never given out before. */
   readonly mayUse?: ((code: Code) => boolean) | undefined
+  /** Nobody waits any more. */
+  readonly cancelled?: (() => boolean) | undefined
 }
 
 /** Why a code cannot be the key's: the lock it comes too near to or would crowd, or the key it would let in. */
@@ -21,6 +23,9 @@ export interface Clash {
 
 /** Masters over many locks are tried against those locks only once these are complete: until then it could only save time. */
 const TRIED_EARLY = 64
+
+/** What drawing a code and looking it up costs besides the bit rows, in words of them. */
+const EACH_CODE = 300
 
 /** A chart in the making: codes given so far, and gates of the locks as far as their keys are given. */
 export class ChartBuild {
@@ -33,6 +38,8 @@ export class ChartBuild {
   readonly #given: Uint32Array
   readonly #keyRows: ValueRows
   readonly #lockRows: ValueRows
+  #tried = 0
+  #spent = 0
   readonly #openersOf: readonly ReadonlySet<number>[]
   #ownLocks: { readonly key: number; readonly locks: ReadonlySet<number> } = { key: -1, locks: new Set() }
 
@@ -53,7 +60,17 @@ export class ChartBuild {
 
   /** Words of bit rows looked at so far: what a budget is counted in. */
   get work(): number {
-    return this.#keyRows.work + this.#lockRows.work
+    return this.#keyRows.work + this.#lockRows.work + EACH_CODE * this.#tried + this.#spent
+  }
+
+  /** Whether the budget is used up, or nobody waits. */
+  isOver(end: number): boolean {
+    return this.work > end || this.demands.cancelled?.() === true
+  }
+
+  /** Adds work done elsewhere, in words of bit rows. */
+  spend(work: number): void {
+    this.#spent += work
   }
 
   /** Gates of a lock as far as its keys are given: value bits of each disc. */
@@ -68,7 +85,9 @@ export class ChartBuild {
 
   /** What keeps a code from being the key's, or `undefined` when it may be. */
   clash(key: number, code: Code): Clash | undefined {
-    const { minDifferingDiscs: least, mayUse } = this.demands
+    const { shape, minDifferingDiscs, mayUse } = this.demands
+    const least = Math.min(minDifferingDiscs, shape.discs) // more is refused wherever a key may not open a lock
+    this.#tried++
     if (mayUse !== undefined && !mayUse(code)) return {}
     const masks = code.map((value) => 1 << value)
     const twin = this.#keyRows.near(masks, { least: 1, except: new Set([key]) })

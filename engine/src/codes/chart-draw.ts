@@ -9,6 +9,8 @@ export interface CodeBox {
   draw(chance: Chance): Code | undefined
   /** Goes through the whole box in an order drawn by chance; each code comes once. */
   walk(chance: Chance): CodeWalk
+  /** How many codes the box holds, by going through all of them: for boxes of a few thousand at most. */
+  count(): number
 }
 
 /** A walk through a box. */
@@ -41,7 +43,16 @@ export function codeBox(shape: CodeShape, masks: readonly number[]): CodeBox {
   const remainders = reachable(demands, choices)
   const walk = (chance: Chance) =>
     new Walk({ demands, remainders, orders: choices.map((values) => shuffled(values, chance)) })
-  return { walk, draw: (chance) => walk(chance).next(MOST_TRIED) }
+  return {
+    walk,
+    draw: (chance) => walk(chance).next(MOST_TRIED),
+    count() {
+      const all = new Walk({ demands, remainders, orders: choices })
+      let codes = 0
+      while (all.advance(Number.POSITIVE_INFINITY)) codes++
+      return codes
+    },
+  }
 }
 
 /** For every disc the sums so far, modulo the modulus, from which the remainder asked for can still be reached. */
@@ -92,6 +103,11 @@ class Walk implements CodeWalk {
   }
 
   next(most: number): Code | undefined {
+    return this.advance(most) ? [...this.#code] : undefined
+  }
+
+  /** Goes on to the next code, within so many values tried. */
+  advance(most: number): boolean {
     const { discs } = this.#demands
     if (this.#disc === discs) this.#back()
     for (let tried = 0; tried < most && !this.ended; tried++) {
@@ -103,9 +119,9 @@ class Walk implements CodeWalk {
       }
       this.#place[this.#disc] = (this.#place[this.#disc] ?? 0) + 1
       if (!this.#enters(value)) continue
-      if (this.#disc === discs) return [...this.#code]
+      if (this.#disc === discs) return true
     }
-    return undefined
+    return false
   }
 
   #back(): void {

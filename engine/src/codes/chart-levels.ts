@@ -19,6 +19,7 @@ interface Place {
   /** A key of this chart has the base code, or one above did: its value is a gate in every lock below. */
   readonly real: boolean
   readonly masks: readonly number[]
+  readonly depth: number
 }
 
 /**
@@ -91,8 +92,11 @@ class LevelPlacing {
   readonly #build: ChartBuild
   readonly #chance: Chance
   readonly #end: number
-  /** The group at which placing failed last. */
-  #tightest: ChartGroup | undefined
+  /** How often codes ran out for the keys right below a group. */
+  readonly #ranOut = new Map<ChartGroup, number>()
+  readonly #spend = (work: number) => this.#build.spend(work)
+  /** Discs that the last group of each depth took: the next takes the same, so that fewer are owned in all. */
+  readonly #usual: (readonly number[])[] = []
 
   constructor(build: ChartBuild, { chance, end }: { chance: Chance; end: number }) {
     this.#build = build
@@ -110,21 +114,23 @@ class LevelPlacing {
     const { shape } = this.#build.demands
     const fixed = discsOf(shape.discs).map((disc) => shape.rules.fixed?.[String(disc)])
     const free = discsOf(shape.discs).filter((disc) => fixed[disc] === undefined)
-    const all = fixed.map((value) => (value === undefined ? 2 ** shape.values - 1 : 1 << value))
-    const masks = root.shared.length > 0 ? this.#fewValues(all, { discs: free, base: undefined }) : all
-    const place: Place = { base: undefined, free, real: false, masks }
+    const masks = fixed.map((value) => (value === undefined ? 2 ** shape.values - 1 : 1 << value))
+    const place: Place = { base: undefined, free, real: false, masks, depth: 0 }
     const trees = root.children.filter(({ children, keys }) => children.length > 0 || keys.length > 1)
     const single = root.children.filter((child) => !trees.includes(child))
     const placed =
       this.#placeLevel({ ...root, children: trees }, place) &&
-      this.#fill(single, { place, owned: free, weight: undefined })
-    return placed ? undefined : (this.#tightest ?? root)
+      this.#fill({ ...root, children: single }, { place, owned: free, weight: undefined })
+    return placed ? undefined : (this.#tightest() ?? root)
+  }
+
+  #tightest(): ChartGroup | undefined {
+    return [...this.#ranOut].sort(([, a], [, b]) => b - a)[0]?.[0]
   }
 
   /** Everything below a group whose code is set. */
   #placeBelow(group: ChartGroup, place: Place): boolean {
-    const masks =
-      group.shared.length > 0 ? this.#fewValues(place.masks, { discs: place.free, base: place.base }) : place.masks
+    const masks = this.#sharedMasks(group, place)
     const free = this.#placeSpareKeys(group, { ...place, masks })
     return free !== undefined && this.#placeLevel(group, { ...place, free, masks })
   }
@@ -141,16 +147,18 @@ class LevelPlacing {
     const wished = Math.min(most, least === 0 ? 0 : levelDiscs(2 * children.length, level))
     for (const size of [...span(wished, most), ...span(least, wished - 1).reverse()])
       for (let choice = 0; choice < DISC_CHOICES; choice++) {
-        const owned = this.#chooseDiscs(group, { place, size })
+        const owned = this.#chooseDiscs(group, { place, size, usual: choice === 0 })
         if (owned === undefined) break
         const weight = place.real ? this.#bestWeight(children.length, { ...level, discs: owned.length }) : undefined
-        if (this.#fill(children, { place, owned, weight })) return true
+        if (this.#fill(group, { place, owned, weight })) {
+          this.#usual[place.depth] = owned
+          return true
+        }
         if (size === place.free.length) break
       }
-    const owned = place.real ? this.#chooseDiscs(group, { place, size: most }) : undefined
+    const owned = place.real ? this.#chooseDiscs(group, { place, size: most, usual: false }) : undefined
     for (let weight = most - 1; owned !== undefined && weight >= level.distance; weight--)
-      if (this.#fill(children, { place, owned, weight })) return true
-    this.#tightest ??= group
+      if (this.#fill(group, { place, owned, weight })) return true
     return false
   }
 
@@ -162,18 +170,19 @@ class LevelPlacing {
 
   /** Gives every group of one level its code, and places what is below it; takes all back when one cannot be. */
   #fill(
-    children: readonly ChartGroup[],
+    group: ChartGroup,
     { place, owned, weight }: { place: Place; owned: readonly number[]; weight: number | undefined },
   ): boolean {
     const { shape, minDifferingDiscs: distance } = this.#build.demands
-    if (this.#build.work > this.#end) return false
+    if (this.#build.isOver(this.#end)) return false
     const { base, free, masks } = place
-    const stream = codeStream({ shape, base, owned, masks, weight, distance }, this.#chance)
+    const stream = codeStream({ shape, base, owned, masks, weight, distance, spend: this.#spend }, this.#chance)
     const rest = free.filter((disc) => !owned.includes(disc))
     const fit: Fit = { stream, rest, place, owned, words: [] }
-    const harderFirst = [...children].sort((a, b) => b.children.length - a.children.length)
+    const harderFirst = [...group.children].sort((a, b) => b.children.length - a.children.length)
     for (const child of harderFirst)
       if (!this.#placeGroup(child, fit)) {
+        this.#ranOut.set(group, (this.#ranOut.get(group) ?? 0) + 1)
         for (const key of harderFirst.flatMap(keysIn)) if (!this.#build.isMade(key)) this.#build.remove(key)
         return false
       }
@@ -184,11 +193,11 @@ class LevelPlacing {
     const build = this.#build
     const made = group.keys.find((key) => build.isMade(key))
     const madeCode = made === undefined ? undefined : build.codes[made]
-    const inside = { free: rest, masks: place.masks, real: place.real || group.keys.length > 0 }
+    const inside = { free: rest, masks: place.masks, real: place.real || group.keys.length > 0, depth: place.depth + 1 }
     if (madeCode !== undefined)
       return this.#placeBelow(group, { ...inside, base: madeCode, free: place.base === undefined ? place.free : rest })
     let failures = 0
-    for (let code = stream.next(); code !== undefined && build.work <= this.#end; code = stream.next()) {
+    for (let code = stream.next(); code !== undefined && !build.isOver(this.#end); code = stream.next()) {
       if (!this.#takes(group, { code, owned, words })) continue
       stream.taken()
       if (this.#placeBelow(group, { ...inside, base: code })) {
@@ -198,7 +207,6 @@ class LevelPlacing {
       for (const key of keysIn(group)) if (!build.isMade(key)) build.remove(key)
       if (++failures >= OTHER_CODES) return false
     }
-    this.#tightest ??= group
     return false
   }
 
@@ -228,19 +236,18 @@ class LevelPlacing {
       for (let choice = 0; choice < DISC_CHOICES; choice++) {
         const owned = shuffled(place.free, this.#chance).slice(0, size)
         const stream = codeStream(
-          { shape, base: place.base, owned, masks: place.masks, weight: undefined, distance: 1 },
+          { shape, base: place.base, owned, masks: place.masks, weight: undefined, distance: 1, spend: this.#spend },
           this.#chance,
         )
         const placed = spare.filter((key) => this.#placeNext(key, stream))
         if (placed.length === spare.length) return place.free.filter((disc) => !owned.includes(disc))
         for (const key of placed) this.#build.remove(key)
       }
-    this.#tightest ??= group
     return undefined
   }
 
   #placeNext(key: number, stream: CodeStream): boolean {
-    for (let code = stream.next(); code !== undefined && this.#build.work <= this.#end; code = stream.next()) {
+    for (let code = stream.next(); code !== undefined && !this.#build.isOver(this.#end); code = stream.next()) {
       if (this.#build.clash(key, code) !== undefined) continue
       this.#build.place(key, code)
       stream.taken()
@@ -250,7 +257,10 @@ class LevelPlacing {
   }
 
   /** Discs for a level: those that its existing keys differ on, and more drawn from the free ones. */
-  #chooseDiscs(group: ChartGroup, { place, size }: { place: Place; size: number }): readonly number[] | undefined {
+  #chooseDiscs(
+    group: ChartGroup,
+    { place, size, usual }: { place: Place; size: number; usual: boolean },
+  ): readonly number[] | undefined {
     const { base, free } = place
     const made =
       base === undefined
@@ -264,6 +274,13 @@ class LevelPlacing {
     const wanted = size - made.length
     if (wanted > others.length) return undefined
     if (wanted <= 0) return made
+    const known = usual ? (this.#usual[place.depth] ?? []) : []
+    if (
+      known.length === size &&
+      made.every((disc) => known.includes(disc)) &&
+      known.every((disc) => made.includes(disc) || free.includes(disc))
+    )
+      return known
     // Steps between neighbours leave more room to discs that lie together.
     const { maxStep } = this.#build.demands.shape.rules
     const start = maxStep === undefined ? 0 : this.#chance(others.length - wanted + 1)
@@ -276,6 +293,14 @@ class LevelPlacing {
   #leftBy(keys: readonly number[], base: Code): number[] {
     const codes = keys.filter((key) => this.#build.isMade(key)).map((key) => this.#build.codes[key])
     return discsOf(base.length).filter((disc) => codes.some((code) => code?.[disc] !== base[disc]))
+  }
+
+  /** Values for the keys below a group: those of its shared locks that are made already, or few enough for those to come. */
+  #sharedMasks({ shared }: ChartGroup, { masks, free, base }: Place): readonly number[] {
+    const made = shared.filter((lock) => lock < this.#build.order.madeGates.length)
+    if (made.length > 0)
+      return masks.map((mask, disc) => made.reduce((bits, lock) => bits & (this.#build.gatesOf(lock)[disc] ?? 0), mask))
+    return shared.length > 0 ? this.#fewValues(masks, { discs: free, base }) : masks
   }
 
   /** Narrows every free disc to as many values as it may have gates: all keys below share a lock. */

@@ -1,5 +1,6 @@
 import { type Issue, type Refusal, refuse, WITHHELD } from '../issue.ts'
 import type { Code, CodeShape } from '../numeric/code-rules.ts'
+import { ValueRows } from './chart-rows.ts'
 
 /** Who shall open what: names of keys, and of every lock the keys that open it. */
 export interface ChartOrder {
@@ -67,7 +68,8 @@ export function readChartOrder(
         value: key,
         allowed: 'a name from keys, or of an existing key',
       })
-    openers[lockAt.get(name) ?? 0] = distinct(openedBy.flatMap((key) => keyAt.get(key) ?? []))
+    const lock = lockAt.get(name) ?? 0
+    openers[lock] = distinct([...(openers[lock] ?? []), ...openedBy.flatMap((key) => keyAt.get(key) ?? [])])
   }
   const madeGates = existing.locks.map(({ gates }) => gates.map(bitsOf))
   const madeCodes = existing.keys.map(({ code }) => code)
@@ -169,10 +171,16 @@ function settleMadeLocks({
   keyNames: readonly string[]
 }): Issue[] {
   const placeOf = new Map(locks.map(({ name }, i) => [lockAt.get(name) ?? 0, i]))
+  const rows = new ValueRows({ discs: madeGates[0]?.length ?? 0, values: 12 }, madeCodes.length)
+  for (const [key, code] of madeCodes.entries())
+    for (const [disc, value] of code.entries()) rows.set(key, { disc, value, has: true })
   return madeGates.flatMap((gates, lock) => {
-    const fits = madeCodes.flatMap((code, key) =>
-      code.every((value, disc) => ((gates[disc] ?? 0) & (1 << value)) !== 0) ? [key] : [],
-    )
+    const found = new Set<number>()
+    for (let key = 0; key >= 0; ) {
+      key = rows.near(gates, { least: 1, except: found })
+      if (key >= 0) found.add(key)
+    }
+    const fits = [...found]
     const i = placeOf.get(lock)
     if (i === undefined) {
       openers[lock] = fits

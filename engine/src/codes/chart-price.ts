@@ -1,5 +1,6 @@
 import { demandsOf } from '../numeric/code-occupancy.ts'
 import type { CodeShape } from '../numeric/code-rules.ts'
+import { codeBox } from './chart-draw.ts'
 import { bitCount, bitsOf, type MadeChart, valuesOf } from './chart-order.ts'
 import type { Listed } from './chart-trial.ts'
 
@@ -17,6 +18,9 @@ export interface ChartPrice {
 
 /** States followed in counting the codes of one lock; beyond, the rules on occurrences are left out. */
 const MOST_STATES = 20_000
+
+/** Boxes of up to so many codes are gone through, which is quicker. */
+const MOST_WALKED = 4096
 
 /** Counts what a chart gives away. */
 export function priceOf(chart: MadeChart, { listed, shape }: { listed: Listed; shape: CodeShape }): ChartPrice {
@@ -62,6 +66,8 @@ function spread(numbers: readonly number[]): { max: number; mean: number } {
  */
 export function codesWithin(shape: CodeShape, masks: readonly number[]): { codes: number; exact: boolean } {
   const demands = demandsOf(shape)
+  if (masks.reduce((product, mask) => product * bitCount(mask), 1) <= MOST_WALKED)
+    return { codes: codeBox(shape, masks).count(), exact: true }
   const all = countWithin(demands, masks)
   if (all !== undefined) return { codes: all, exact: true }
   const codes = countWithin({ ...demands, maxOfOne: undefined, minDistinct: undefined }, masks)
@@ -89,7 +95,7 @@ function countWithin(demands: ReturnType<typeof demandsOf>, masks: readonly numb
         if (used === undefined) continue
         const sum = (state.sum + (weights[disc] ?? 1) * value) % modulus
         const kept = maxStep === undefined && maxRun === undefined ? -1 : value
-        const text = `${kept},${run},${sum},${used.join('')}`
+        const text = `${kept},${run},${sum},${used.join()}`
         const known = next.get(text)
         if (known === undefined) next.set(text, { last: kept, run, sum, used, codes })
         else known.codes += codes

@@ -7,6 +7,8 @@ import { codeBox } from './chart-draw.ts'
 const CHOSEN_FROM = 6
 /** Codes drawn for a key before others make way. */
 const MOST_DRAWN = 60
+/** What drawing a code costs, in words of bit rows. */
+const EACH_DRAWN = 1000
 /** Shares of the discs on which a drawn code keeps to values its locks have, or its relatives have. */
 const KEPT_SHARES = [0, 0.3, 0.5, 0.7, 0.85]
 
@@ -27,8 +29,7 @@ export function searchChart(build: ChartBuild, { chance, work }: { chance: Chanc
     .filter((key) => build.codes[key] === undefined)
     .sort((a, b) => reach(b) - reach(a))
   const evictions = new Map<number, number>()
-  // Drawing costs as well where bit rows are short.
-  for (let rounds = 0; waiting.length > 0 && build.work + 2000 * rounds < end; rounds++) {
+  while (waiting.length > 0 && !build.isOver(end)) {
     const key = waiting.shift() ?? 0
     const { code, clashes } = bestCode(build, { key, chance })
     if (code !== undefined) {
@@ -62,6 +63,7 @@ function bestCode(
   let best: { code: Code; added: number } | undefined
   let found = 0
   for (let drawn = 0; drawn < MOST_DRAWN && found < CHOSEN_FROM; drawn++) {
+    build.spend(EACH_DRAWN)
     const kept = KEPT_SHARES[drawn % KEPT_SHARES.length] ?? 0
     const code = codeBox(shape, narrowed(build, { key, room, kept, chance })).draw(chance)
     if (code === undefined) continue

@@ -17,6 +17,8 @@ export interface OwnedDiscs {
   readonly weight: number | undefined
   /** Discs on which any two are to differ. */
   readonly distance: number
+  /** Told what the codes cost, in words of bit rows. */
+  readonly spend: (work: number) => void
 }
 
 /** Codes one after another: structured first, then drawn, then every one that is left. */
@@ -33,6 +35,8 @@ const MOST_DRAWN_PASSED = 300
 const MOST_WALKED = 1_000_000
 /** Choices of the discs that keep the base's value that are gone through. */
 const MOST_CHOICES = 200
+/** What it costs to make a structured code, to draw one, and to try a value in a walk, in words of bit rows. */
+const COST = { coded: 100, drawn: 400, walked: 2 }
 
 /**
  * Codes for the keys of one level.
@@ -42,6 +46,7 @@ const MOST_CHOICES = 200
  * by chance, then all in order: of these the taker must test the distance.
  */
 export function codeStream(discs: OwnedDiscs, chance: Chance): CodeStream {
+  const { shape } = discs
   const coded = codedPart(discs, chance)
   const boxes = boxesOf(discs, chance)
   let drawing = boxes.length > 0
@@ -55,6 +60,7 @@ export function codeStream(discs: OwnedDiscs, chance: Chance): CodeStream {
     next() {
       passed++
       for (; passed <= MOST_CODED_PASSED && !coded.ended; passed++) {
+        discs.spend(COST.coded)
         const code = coded.next()
         if (code !== undefined) return code
       }
@@ -63,6 +69,7 @@ export function codeStream(discs: OwnedDiscs, chance: Chance): CodeStream {
         passed = 0
       }
       for (; drawing && passed <= MOST_DRAWN_PASSED; passed++) {
+        discs.spend(COST.drawn)
         const code = boxes[chance(boxes.length)]?.().draw(chance)
         if (code !== undefined) return code
       }
@@ -70,6 +77,7 @@ export function codeStream(discs: OwnedDiscs, chance: Chance): CodeStream {
       for (; walking < boxes.length; walking++) {
         walk ??= boxes[walking]?.().walk(chance)
         const code = walk?.next(MOST_WALKED)
+        discs.spend(COST.walked * (code === undefined ? MOST_WALKED : shape.discs))
         if (code !== undefined) return code
         walk = undefined
       }

@@ -42,40 +42,26 @@ export function ff1Batch(
   const u = Math.floor(length / 2)
   const [firstModulus, secondModulus] = [radix ** u, radix ** (length - u)]
   if (secondModulus > LARGEST_HALF) return undefined
-  const halfBytes = Math.ceil(Math.ceil(Math.log2(secondModulus)) / 8)
+  const halfBytes = Math.ceil((BigInt(secondModulus) - 1n).toString(2).length / 8)
   const outputBytes = 4 * Math.ceil(halfBytes / 4) + 4
   const prefix = chained({ key, tweak, radix, length, halfBytes })
   const roundByte = BLOCK_BYTES - halfBytes - 1
   const blocks = new Uint8Array(TOGETHER * BLOCK_BYTES)
   const output = new Uint8Array(TOGETHER * BLOCK_BYTES)
+  const remainder = new Float64Array(TOGETHER)
   for (let k = 0; k < TOGETHER; k++) blocks.set(prefix, k * BLOCK_BYTES)
 
   /** changed ± F(round, steering) modulo radix^m, for the strings from … from + count − 1. */
-  const round = (
-    number: number,
-    { changed, steering, from, count, sign }: RoundPart,
-  ): void => {
-    for (let k = 0; k < count; k++) {
-      const at = k * BLOCK_BYTES
-      blocks[at + roundByte] = (prefix[roundByte] ?? 0) ^ number
-      let rest = steering[from + k] ?? 0
-      for (let place = BLOCK_BYTES - 1; place > roundByte; place--) {
-        const above = Math.floor(rest / 256)
-        blocks[at + place] = (prefix[place] ?? 0) ^ (rest - 256 * above)
-        rest = above
-      }
-    }
-    const whole = count === TOGETHER
-    cipher.encipher(
-      whole ? blocks : blocks.subarray(0, count * BLOCK_BYTES),
-      whole ? output : output.subarray(0, count * BLOCK_BYTES),
-    )
+  const round = (number: number, { changed, steering, from, count, sign }: RoundPart): void => {
+    fillBlocks(blocks, { prefix, roundByte, number, steering, from, count })
+    const bytes = count * BLOCK_BYTES
+    if (count === TOGETHER) cipher.encipher(blocks, output)
+    else cipher.encipher(blocks.subarray(0, bytes), output.subarray(0, bytes))
     const modulus = number % 2 === 0 ? firstModulus : secondModulus
-    const add = modulus <= 2 ** 37 ? wordsRemainder : bytesRemainder
-    const reciprocal = 1 / modulus
+    const remainders = modulus <= 2 ** 37 ? wordRemainders : byteRemainders
+    remainders(output, { into: remainder, count, length: outputBytes, modulus })
     for (let k = 0; k < count; k++) {
-      const remainder = add(output, { at: k * BLOCK_BYTES, length: outputBytes, modulus, reciprocal })
-      const sum = (changed[from + k] ?? 0) + sign * remainder
+      const sum = (changed[from + k] ?? 0) + sign * (remainder[k] ?? 0)
       changed[from + k] = sum >= modulus ? sum - modulus : sum < 0 ? sum + modulus : sum
     }
   }
@@ -112,36 +98,78 @@ interface RoundPart {
   readonly sign: 1 | -1
 }
 
-interface Output {
-  readonly at: number
-  readonly length: number
-  readonly modulus: number
-  readonly reciprocal: number
+/** Writes the round number and the half into the last block of every message: prefix ⊕ [round] ‖ NUM(half). */
+function fillBlocks(
+  blocks: Uint8Array,
+  {
+    prefix,
+    roundByte,
+    number,
+    steering,
+    from,
+    count,
+  }: { prefix: Uint8Array; roundByte: number; number: number } & Pick<RoundPart, 'steering' | 'from' | 'count'>,
+): void {
+  const marked = (prefix[roundByte] ?? 0) ^ number
+  // The last four bytes as one word, so that most halves need no division.
+  const lastFour = new DataView(prefix.buffer).getUint32(BLOCK_BYTES - 4)
+  for (let k = 0; k < count; k++) {
+    const at = k * BLOCK_BYTES
+    const half = steering[from + k] ?? 0
+    const above = half < 4_294_967_296 ? 0 : Math.floor(half / 4_294_967_296)
+    const word = (half - above * 4_294_967_296) ^ lastFour
+    blocks[at + 12] = word >>> 24
+    blocks[at + 13] = word >>> 16
+    blocks[at + 14] = word >>> 8
+    blocks[at + 15] = word
+    if (roundByte < 11) {
+      blocks[at + 11] = (prefix[11] ?? 0) ^ above
+      blocks[at + 10] = (prefix[10] ?? 0) ^ (above >>> 8)
+    }
+    // Over what the word and the bytes above it have written of the prefix: short halves are zero there.
+    blocks[at + roundByte] = marked
+  }
 }
 
-/** Big-endian bytes modulo a number up to 2³⁷, two bytes at a time. */
-function wordsRemainder(bytes: Uint8Array, { at, length, modulus, reciprocal }: Output): number {
-  let remainder = 0
-  for (let k = at; k < at + length; k += 2) {
-    const next = remainder * 65_536 + (((bytes[k] ?? 0) << 8) | (bytes[k + 1] ?? 0))
-    remainder = next - Math.floor(next * reciprocal) * modulus
-    // The reciprocal is rounded: the quotient may be one off.
-    if (remainder >= modulus) remainder -= modulus
-    else if (remainder < 0) remainder += modulus
+interface Remainders {
+  readonly into: Float64Array
+  readonly count: number
+  /** Bytes of a block's output that count. */
+  readonly length: number
+  readonly modulus: number
+}
+
+/** Each block's first bytes, big-endian, modulo a number up to 2³⁷: two bytes at a time. */
+function wordRemainders(output: Uint8Array, { into, count, length, modulus }: Remainders): void {
+  const reciprocal = 1 / modulus
+  for (let block = 0; block < count; block++) {
+    const end = block * BLOCK_BYTES + length
+    let remainder = 0
+    for (let k = end - length; k < end; k += 2) {
+      const next = remainder * 65_536 + (((output[k] ?? 0) << 8) | (output[k + 1] ?? 0))
+      remainder = next - Math.floor(next * reciprocal) * modulus
+      // The reciprocal is rounded: the quotient may be one off.
+      if (remainder >= modulus) remainder -= modulus
+      else if (remainder < 0) remainder += modulus
+    }
+    into[block] = remainder
   }
-  return remainder
 }
 
 /** The same up to 2⁴⁵, a byte at a time. */
-function bytesRemainder(bytes: Uint8Array, { at, length, modulus, reciprocal }: Output): number {
-  let remainder = 0
-  for (let k = at; k < at + length; k++) {
-    const next = remainder * 256 + (bytes[k] ?? 0)
-    remainder = next - Math.floor(next * reciprocal) * modulus
-    if (remainder >= modulus) remainder -= modulus
-    else if (remainder < 0) remainder += modulus
+function byteRemainders(output: Uint8Array, { into, count, length, modulus }: Remainders): void {
+  const reciprocal = 1 / modulus
+  for (let block = 0; block < count; block++) {
+    const end = block * BLOCK_BYTES + length
+    let remainder = 0
+    for (let k = end - length; k < end; k++) {
+      const next = remainder * 256 + (output[k] ?? 0)
+      remainder = next - Math.floor(next * reciprocal) * modulus
+      if (remainder >= modulus) remainder -= modulus
+      else if (remainder < 0) remainder += modulus
+    }
+    into[block] = remainder
   }
-  return remainder
 }
 
 /**

@@ -98,12 +98,10 @@ describe('key groups', () => {
         if (code.some((value, disc) => gates[disc]?.[0] !== value)) expect(far(code, gates)).toBe(true)
   })
 
-  it('places 2 000 locks under one master in a few seconds', () => {
-    const began = performance.now()
+  it('places 2 000 locks under one master', () => {
     const group = placed({ locks: mastered(2000), minDifferingDiscs: 1 })
     expect(group.keys).toHaveLength(2001)
     expect(group.trial.pairs).toBe(2001 * 2000)
-    expect(performance.now() - began).toBeLessThan(20_000)
   }, 60_000)
 
   it('says which lock is the tightest, and what would loosen it, when no keys are found', () => {

@@ -77,9 +77,7 @@ describe('codes.separate', () => {
     if (space instanceof Refusal) throw new Error('refused')
     const order = issueOrder(space, new Uint8Array(16))
     const codes = Array.from({ length: 100_000 }, (_, n) => space.unrank(order.indexOf(BigInt(n))))
-    const began = performance.now()
     const { pairsOverLimit, closest } = await asked(codes)
-    expect(performance.now() - began).toBeLessThan(15_000)
     // Of 10⁷ codes 10⁵ at random: each of the 6.3 · 10⁷ pairs one step off on one disc is drawn once in 10⁴.
     expect(Math.abs(pairsOverLimit - 6300)).toBeLessThan(5 * Math.sqrt(6300))
     expect(closest).toHaveLength(1000)

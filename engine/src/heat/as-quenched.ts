@@ -23,7 +23,7 @@ const koistinenMarburger = source({
   note: 'Read as quoted by a metallurgical reference page with a worked value: Ms 200 °C leaves about 15 % austenite at 25 °C.',
 })
 
-const band42CrMo4 = source({
+export const band42CrMo4 = source({
   id: 'iso-683-2.band-42crmo4',
   status: 'standard',
   citation: 'EN 10083-3 / ISO 683-2, end-quench band of 42CrMo4 +H, as printed by a steel stockist',

@@ -7,9 +7,12 @@ import { equivalentJominy } from './equivalent-jominy.ts'
 const centre = (severity: number, diameterMm: number) => equivalentPlaces(severity, diameterMm, [0])[0]?.distanceMm
 
 describe('equivalent place on the end-quench bar', () => {
-  it.each(CENTRE_IN_WATER.slice(1))('water row %d/16 in comes back: it is what the times are taken from', (x, inches) => {
-    expect(centre(1, inches * 25.4)).toBeCloseTo((x * 25.4) / 16, 6)
-  })
+  it.each(CENTRE_IN_WATER.slice(1))(
+    'water row %d/16 in comes back: it is what the times are taken from',
+    (x, inches) => {
+      expect(centre(1, inches * 25.4)).toBeCloseTo((x * 25.4) / 16, 6)
+    },
+  )
 
   // The second printed column was not used for the times: one severity for all of its rows must give it back. Oil of 0.38 per
   // inch does, within a sixteenth of an inch; the row of 14/16 in lies 1.6 mm off, where the print itself is uneven.
@@ -54,13 +57,20 @@ describe('equivalent place on the end-quench bar', () => {
     expect(thick.ok ? '' : thick.issues[0]?.path).toBe('diameterMm')
     const brine = answer(equivalentJominy, { diameterMm: 20, medium: 'brine', agitation: 'mild' })
     expect(brine.ok ? '' : brine.issues[0]?.allowed).toBe('none, violent')
-    expect(answer(equivalentJominy, { diameterMm: 20, medium: 'brine', agitation: 'mild', severityPerInch: 2.1 }).ok).toBe(
-      true,
-    )
+    const polymer = answer(equivalentJominy, { diameterMm: 20, medium: 'polymer', agitation: 'good' })
+    expect(polymer.ok ? '' : polymer.issues[0]?.allowed).toBe('a measured severity')
+    expect(
+      answer(equivalentJominy, { diameterMm: 20, medium: 'brine', agitation: 'mild', severityPerInch: 2.1 }).ok,
+    ).toBe(true)
   })
 
   it('refuses a severity that was meant per millimetre: 0.015 is 0.38 per inch', () => {
-    const result = answer(equivalentJominy, { diameterMm: 20, medium: 'oil', agitation: 'none', severityPerInch: 0.015 })
+    const result = answer(equivalentJominy, {
+      diameterMm: 20,
+      medium: 'oil',
+      agitation: 'none',
+      severityPerInch: 0.015,
+    })
     expect(result.ok ? '' : result.issues[0]?.path).toBe('severityPerInch')
   })
 

@@ -13,7 +13,8 @@ import { quenchFields, severityAsked } from './quench-fields.ts'
 const callister = source({
   id: 'callister.round-equivalents',
   status: 'handbook',
-  citation: 'W. D. Callister, Materials Science and Engineering, 8th edition, example 11.1 and an exercise on 75 mm rounds',
+  citation:
+    'W. D. Callister, Materials Science and Engineering, 8th edition, example 11.1 and an exercise on 75 mm rounds',
   place: 'centre of 50 mm in moderately agitated water: 9.5 mm; of 75 mm in mildly agitated water: 17 mm (11/16 in)',
 })
 const roundsArticle = source({
@@ -35,7 +36,15 @@ export const equivalentJominy = calculation({
     'long round, bath of one severity; the vapour blanket is averaged into it',
     'only centres are published: surface and mid-radius are derived by conduction from them',
   ],
-  sources: [centreOfRound, callister, roundsArticle, cengelCylinder, severityLecture, severityMeasured, severityRemembered],
+  sources: [
+    centreOfRound,
+    callister,
+    roundsArticle,
+    cengelCylinder,
+    severityLecture,
+    severityMeasured,
+    severityRemembered,
+  ],
   cautions: [quenchOil],
   input: z.strictObject({
     diameterMm: quantity('D', 'mm', 'Diameter of the round', { min: 0.5, max: 500, trusted: [7, 145] }),
@@ -110,7 +119,7 @@ export const equivalentJominy = calculation({
       },
       {
         finds: 'Distance with the half-temperature time of the centre',
-        formula: String.raw`t_{1/2}^{bar}(x) = t_{1/2}^{round}(Bi, 0)`,
+        formula: 't_{1/2}^{bar}(x) = t_{1/2}^{round}(Bi, 0)',
         filled: `x = ${texQuantity(output.centreMm, 'mm')}`,
       },
     ]

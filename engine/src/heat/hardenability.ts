@@ -39,6 +39,10 @@ const GIVEN_UP_TO: Readonly<Partial<Record<Element, number>>> = {
   V: 0.2,
 }
 
+/** The Rockwell C scale is not used below. */
+export const ROCKWELL_C_FROM = 20
+export const SOFT = 'Hardness below 20 HRC is outside the Rockwell C scale: read it as soft, not as a number.'
+
 function carbonFactor(C: number): number {
   if (C <= 0.39) return 0.54 * C
   if (C <= 0.55) return 0.171 + 0.001 * C + 0.265 * C ** 2
@@ -119,15 +123,14 @@ export const hardenability = calculation({
         path: 'composition',
         code: 'out-of-reach',
         message: `The ideal diameter of ${idealDiameterMm.toFixed(1)} mm is outside the range of the dividing factors: no curve can be given.`,
-        allowed: `a steel of ${DIAMETER_MM.min} to ${DIAMETER_MM.max} mm ideal diameter`,
+        allowed: `a steel of ${DIAMETER_MM.min.toFixed(1)} to ${DIAMETER_MM.max.toFixed(1)} mm ideal diameter`,
       })
     const end = martensiteHardnessByA255(composition.C)
     const jominy = JOMINY_DIVISORS.map((divisor) => ({
       distanceMm: divisor.distanceMm,
       hrc: end / divisorAt(divisor, idealDiameterMm),
     }))
-    if (jominy.some(({ hrc }) => hrc < 20))
-      report.notice('Hardness below 20 HRC is outside the Rockwell C scale: read it as soft, not as a number.')
+    if (jominy.some(({ hrc }) => hrc < ROCKWELL_C_FROM)) report.notice(SOFT)
     return { idealDiameterMm, jominy }
   },
   working({ input: { composition }, output }) {

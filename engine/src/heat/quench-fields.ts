@@ -11,7 +11,13 @@ import { choice, quantity } from '../quantity.ts'
 
 /** How a calculation asks for a quench bath. */
 export const quenchFields = {
-  medium: choice('Bath', QUENCH_MEDIA, { oil: 'Quench oil', water: 'Water', brine: 'Brine' }),
+  medium: choice('Bath', QUENCH_MEDIA, {
+    oil: 'Quench oil',
+    water: 'Water',
+    brine: 'Brine',
+    polymer: 'Polymer in water',
+    'salt bath': 'Salt bath',
+  }),
   agitation: choice('Agitation of bath and part', AGITATIONS, {
     none: 'None',
     mild: 'Mild',
@@ -39,15 +45,19 @@ export function severityAsked(
 ): number | Refusal {
   if (severityPerInch !== undefined) return severityPerInch
   const severity = severityOf(medium, agitation)
-  if (severity === undefined)
+  if (severity === undefined) {
+    const known = AGITATIONS.filter((degree) => severityOf(medium, degree) !== undefined)
     return refuse({
       path: 'agitation',
       code: 'not-found',
       message: `No table at hand gives the severity of ${medium} at this agitation. Choose another, or state the measured severity.`,
       value: agitation,
-      allowed: AGITATIONS.filter((known) => severityOf(medium, known) !== undefined).join(', '),
+      allowed: known.length === 0 ? 'a measured severity' : known.join(', '),
     })
+  }
   if (severity.source.status === 'from memory (unverified)')
-    report.notice(`The severity ${severity.perInch}/in of ${medium}, agitation ${agitation}, is from memory: confirm it.`)
+    report.notice(
+      `The severity ${severity.perInch}/in of ${medium}, agitation ${agitation}, is from memory: confirm it.`,
+    )
   return severity.perInch
 }

@@ -61,6 +61,7 @@ export function distortionRisk(
   if (severityPerInch >= WATER_PER_INCH) reasons.push('A bath as harsh as water seldom cools all sides alike.')
   if (lagRatio !== undefined && lagRatio >= LAGGING)
     reasons.push(`The core reaches half temperature ${lagRatio.toFixed(1)} times later than the surface.`)
-  if (ms < LOW_MS_C) reasons.push(`Martensite begins only at ${ms.toFixed(0)} °C: the change of size comes late and cold.`)
+  if (ms < LOW_MS_C)
+    reasons.push(`Martensite begins only at ${ms.toFixed(0)} °C: the change of size comes late and cold.`)
   return { level: level(reasons.length), reasons }
 }

@@ -9,12 +9,13 @@ import { card42CrMo4 } from '../materials/steel-sources.ts'
 import { steelField } from '../materials/steels.ts'
 import { choice, count, list, quantity, text } from '../quantity.ts'
 import { source } from '../source.ts'
-import { astmA255 } from './as-quenched.ts'
+import { astmA255, band42CrMo4 } from './as-quenched.ts'
 import { andrews1965, msByAndrews1965 } from './critical-points.ts'
 import { cengelCylinder } from './cylinder-transient.ts'
 import { centreOfRound } from './equivalent-cooling.ts'
 import { DERIVED } from './equivalent-jominy.ts'
 import { hodgeOrehoski, MARTENSITE_SHARES, martensiteByHardness } from './half-martensite.ts'
+import { ROCKWELL_C_FROM, SOFT } from './hardenability.ts'
 import { quenchFields, severityAsked } from './quench-fields.ts'
 import { crackRisk, distortionRisk, quenchRiskPractice, RISKS } from './quench-risk.ts'
 import { quenchedSection, type SectionPlace } from './section-hardness.ts'
@@ -99,12 +100,18 @@ export const quenchSection = calculation({
   }),
   examples: [
     {
-      title: '42CrMo4 in oil through-hardens to about 60 mm: half martensite there, 43.6 HRC at 0.415 % carbon',
+      title: '42CrMo4, 10 mm in oil: as hard as the quenched end of its band, 53 to 61 HRC at 1.5 mm',
+      source: band42CrMo4,
+      input: { steel: '42CrMo4', diameterMm: 10, medium: 'oil', agitation: 'good' },
+      output: { surfaceHrc: 57 },
+      tolerance: { absolute: 4 },
+      reason: 'half the band',
+    },
+    {
+      title: '42CrMo4 in oil through-hardens to about 60 mm: more than half martensite at the centre',
       source: sheet42CrMo4Depth,
       input: { steel: '42CrMo4', diameterMm: 60, medium: 'oil', agitation: 'moderate' },
-      output: { centreHrc: 43.6, centreMartensite: 'about half' },
-      tolerance: { absolute: 2 },
-      reason: 'the sheet says about; hardness of half martensite is good to 2 HRC',
+      output: { centreMartensite: 'more than half' },
     },
     {
       title: '42CrMo4 in oil is martensitic to about 22 mm: more than half at the centre',
@@ -124,10 +131,11 @@ export const quenchSection = calculation({
     )
     if (section instanceof Refusal) return section
     const [surface, mid, centre, ...profile] = section.places
-    if (surface === undefined || mid === undefined || centre === undefined) throw new Error('a section has three places')
+    if (surface === undefined || mid === undefined || centre === undefined)
+      throw new Error('a section has three places')
     const { C } = section.composition
     report.notice(DERIVED)
-    if (centre.hrc < 20) report.notice('Hardness below 20 HRC is outside the Rockwell C scale: read it as soft, not as a number.')
+    if (centre.hrc < ROCKWELL_C_FROM) report.notice(SOFT)
     const crack = crackRisk(section.composition, severityPerInch)
     const distortion = distortionRisk(section.composition, severityPerInch, section.lagRatio)
     return {
@@ -157,7 +165,7 @@ export const quenchSection = calculation({
     return [
       {
         finds: 'Place on the end-quench bar that cools as the centre, by equal half-temperature time',
-        formula: String.raw`t_{1/2}^{bar}(x) = t_{1/2}^{round}(H D, 0)`,
+        formula: 't_{1/2}^{bar}(x) = t_{1/2}^{round}(H D, 0)',
         filled: String.raw`H D = ${texNumber((output.severityPerInch * diameterMm) / 25.4)} \;\Rightarrow\; x = ${texQuantity(centre?.distanceMm ?? 0, 'mm')}`,
       },
       {

@@ -3,9 +3,9 @@ import { Refusal, refuse } from '../issue.ts'
 import type { Composition, Element } from '../materials/composition.ts'
 import { type SteelName, steels } from '../materials/steels.ts'
 import { martensiteHardnessByA255 } from './as-quenched.ts'
-import { equivalentPlaces, FIRST_DISTANCE_MM } from './equivalent-cooling.ts'
+import { equivalentPlaces, FIRST_DISTANCE_MM, LAST_DISTANCE_MM } from './equivalent-cooling.ts'
 import { tooThick } from './equivalent-jominy.ts'
-import { DIAMETER_MM, hardenability, idealDiameterByA255 } from './hardenability.ts'
+import { DIAMETER_MM, hardenability, idealDiameterByA255, SOFT } from './hardenability.ts'
 
 /** Hardness along the end-quench bar; the first point is that of all martensite. */
 export interface EndQuenchCurve {
@@ -18,7 +18,8 @@ export interface EndQuenchCurve {
 export function endQuenchCurve(composition: Composition, report?: Report): EndQuenchCurve | Refusal {
   const result = answer(hardenability, { composition, grainSize: 7 })
   if (!result.ok) return new Refusal(result.issues)
-  for (const notice of result.notices) report?.notice(notice)
+  // The soft far end of the bar says nothing of the section, which speaks for itself.
+  for (const notice of result.notices) if (notice !== SOFT) report?.notice(notice)
   const martensiteHrc = martensiteHardnessByA255(composition.C)
   const points = [{ distanceMm: FIRST_DISTANCE_MM, hrc: martensiteHrc }, ...result.output.jominy]
   return {
@@ -79,12 +80,12 @@ export function quenchedSection(asked: SectionAsked, report: Report): QuenchedSe
     })
   const composition = asked.composition ?? steels[steel].midAnalysis
   const curve = endQuenchCurve(composition, report)
-  if (curve instanceof Refusal) return new Refusal(curve.issues.map((issue) => ({ ...issue, path: asked.composition === undefined ? 'steel' : issue.path })))
+  if (curve instanceof Refusal) return asked.composition === undefined ? outsideMethod(steel, curve) : curve
   const { low, high } = bandOf(asked, composition, report)
   const equivalents = equivalentPlaces(severityPerInch, diameterMm, radiusShares)
   const places: SectionPlace[] = []
   for (const { radiusShare, distanceMm } of equivalents) {
-    if (distanceMm === undefined || distanceMm > 50) return tooThick(diameterMm)
+    if (distanceMm === undefined || distanceMm > LAST_DISTANCE_MM) return tooThick(diameterMm)
     const hrc = curve.hrcAt(distanceMm)
     places.push({
       radiusShare,
@@ -105,6 +106,17 @@ export function quenchedSection(asked: SectionAsked, report: Report): QuenchedSe
     ...(lag ? { lagRatio: centre.halfTimeMm2 / surface.halfTimeMm2 } : {}),
     places,
   }
+}
+
+/** A steel whose usual analysis the method refuses: the fault lies with the choice of steel, not with a field of an analysis. */
+function outsideMethod(steel: SteelName, { issues }: Refusal): Refusal {
+  return refuse({
+    path: 'steel',
+    code: 'out-of-reach',
+    message: `The calculated end-quench curve is not meant for ${steel}. ${issues[0]?.message ?? ''}`.trim(),
+    value: steel,
+    allowed: issues[0]?.allowed ?? 'a low-alloy steel',
+  })
 }
 
 /** Curves of the leanest and the richest analysis: of the steel's limits, or of the heat within its product deviations. */
@@ -132,10 +144,15 @@ function bandOf({ steel, composition: given }: SectionAsked, composition: Compos
   // Deeper hardening than the method reaches: harder than all martensite it cannot be.
   const bound = idealDiameterByA255(richest) > DIAMETER_MM.max ? martensiteHardnessByA255(richest.C) : undefined
   if (bound !== undefined)
-    report.notice('The richest analysis hardens deeper than the method describes: its upper limit is that of all martensite.')
+    report.notice(
+      'The richest analysis hardens deeper than the method describes: its upper limit is that of all martensite.',
+    )
   return { ...(low instanceof Refusal ? {} : { low }), ...(bound === undefined ? {} : { high: () => bound }) }
 }
 
 function definedOf(composition: Composition): Record<string, number> {
-  return Object.fromEntries(Object.entries(composition).filter(([, value]) => value !== undefined)) as Record<string, number>
+  return Object.fromEntries(Object.entries(composition).filter(([, value]) => value !== undefined)) as Record<
+    string,
+    number
+  >
 }

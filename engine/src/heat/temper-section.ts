@@ -55,6 +55,7 @@ export const temperSection = calculation({
     'equal tempering parameters leave equal hardness; the card tempered for one hour',
     'within 2 HRC of all martensite counts as fully hardened',
     'cooled to room temperature before tempering',
+    "the card's heat stands for the steel: a leaner heat tempers somewhat softer, by how much is not known",
   ],
   sources: [
     fullHardening,
@@ -74,7 +75,11 @@ export const temperSection = calculation({
   input: z.strictObject({
     ...sectionFields,
     ...quenchFields,
-    temperatureC: quantity(String.raw`\vartheta`, '°C', 'Tempering temperature', { min: 50, max: 720, trusted: [100, 700] }),
+    temperatureC: quantity(String.raw`\vartheta`, '°C', 'Tempering temperature', {
+      min: 50,
+      max: 720,
+      trusted: [100, 700],
+    }),
     minutes: quantity('t', 'min', 'Time at temperature', { min: 1, max: 10_000, trusted: [10, 1000] }),
   }),
   output: z.strictObject({
@@ -135,9 +140,12 @@ export const temperSection = calculation({
     for (const range of embrittlingAt(temperatureC)) report.notice(embrittlementNotice(temperatureC, range))
     const tempered = section.places.map((place) => ({ ...place, ...afterTempering(place, card) }))
     const [surface, mid, centre, ...profile] = tempered
-    if (surface === undefined || mid === undefined || centre === undefined) throw new Error('a section has three places')
+    if (surface === undefined || mid === undefined || centre === undefined)
+      throw new Error('a section has three places')
     if (centre.basis === 'upper bound')
-      report.notice('The core did not harden through: only the most it can have is given. Section a trial part and measure.')
+      report.notice(
+        'The core did not harden through: only the most it can have is given. Section a trial part and measure.',
+      )
     const surely = hardenedEvenLeanest(centre)
     if (centre.basis === 'estimate' && !surely)
       report.notice('With the leanest analysis the core would not harden through: no least hardness is given for it.')
@@ -188,7 +196,5 @@ function afterTempering({ hrc, martensiteHrc }: SectionPlace, card: number): { t
 /** Whether even the leanest analysis the band allows hardens through at a place; not said where no band is given. */
 function hardenedEvenLeanest({ hrc, martensiteHrc, lowHrc, lowMartensiteHrc }: SectionPlace): boolean {
   if (lowHrc === undefined || lowMartensiteHrc === undefined) return false
-  return (
-    hrc >= martensiteHrc - FULLY_HARDENED_WITHIN_HRC && lowHrc >= lowMartensiteHrc - FULLY_HARDENED_WITHIN_HRC
-  )
+  return hrc >= martensiteHrc - FULLY_HARDENED_WITHIN_HRC && lowHrc >= lowMartensiteHrc - FULLY_HARDENED_WITHIN_HRC
 }

@@ -76,7 +76,8 @@ export const throughHeating = calculation({
       },
       output: { minutes: (1.5 * 39.9) / 60 },
       tolerance: { relative: 0.05 },
-      reason: 'the example has no gradient inside; Bi/4 = 3 % more time with it. Ratio of step and gap as there (470 : 70)',
+      reason:
+        'the example has no gradient inside; Bi/4 = 3 % more time with it. Ratio of step and gap as there (470 : 70)',
     },
   ],
   run({ diameterMm, furnaceC, startC, gapK, heatTransferWPerM2K, conductivityWPerMK, specificHeatJPerKgK }, report) {

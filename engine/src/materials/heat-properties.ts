@@ -5,7 +5,8 @@ export const quenchHeats = source({
   id: 'article.quench-tank-heats',
   status: 'handbook',
   citation: 'Article of a thermal-processing journal on the size of quench tanks',
-  place: 'steel 0.17, quench oil 0.45, polymer 0.95, water 1.0 cal/(g·K); a gallon of oil to the pound rises about 38 K',
+  place:
+    'steel 0.17, quench oil 0.45, polymer 0.95, water 1.0 cal/(g·K); a gallon of oil to the pound rises about 38 K',
   note: 'The article calls them typical values at 20 °C; 0.17 for steel is rather a mean over the quench. It takes oil at 8.3 lb/gal.',
 })
 
@@ -13,7 +14,8 @@ export const quenchHeats = source({
 export const hotSteelConductivity = source({
   id: 'memory.hot-steel-conductivity',
   status: 'from memory (unverified)',
-  citation: 'Mean thermal conductivity of low-alloy steel from 20 to 850 °C, about 30 W/(m·K): to confirm in a handbook',
+  citation:
+    'Mean thermal conductivity of low-alloy steel from 20 to 850 °C, about 30 W/(m·K): to confirm in a handbook',
 })
 
 /** Steel between room temperature and the hardening heat. */

@@ -71,7 +71,8 @@ export const boronSteels = source({
 export const cardX20Cr13 = source({
   id: 'card.x20cr13',
   status: 'handbook',
-  citation: "Steelmaker's technical card X20Cr13 (1.4021), edition to EN 10088-3:2005, and a stockist's sheet of the 2014 edition",
+  citation:
+    "Steelmaker's technical card X20Cr13 (1.4021), edition to EN 10088-3:2005, and a stockist's sheet of the 2014 edition",
   place: 'composition, quenching 950–1050 °C in air, oil or polymer, transformation points, impact energy at 20 °C',
   note: 'Its tempering curve is a picture and could not be read.',
 })

@@ -1,5 +1,6 @@
 import { type Choice, classesOf, type Demands, levelCount, type Occupancy } from './code-occupancy.ts'
 import { remainderOf } from './code-rules.ts'
+import { LIMB } from './whole-numbers.ts'
 
 /**
  * How many codes can still follow, for every state a code may be in: layer, node of the occupancy, last value, run of equal
@@ -13,6 +14,9 @@ export interface CodeCounts {
   /** Codes that complete one in this state, `disc` values being set: high · LIMB + low. */
   high(disc: number, state: CodeState): number
   low(disc: number, state: CodeState): number
+  /** All counts of the layer in which `disc` values are set; cells as {@link layout} says. */
+  limbs(disc: number): Limbs
+  readonly layout: Layout
 }
 
 /** The state of a code so far. */
@@ -27,9 +31,6 @@ export interface CodeState {
 }
 
 export const START: CodeState = { node: 0, token: -1, run: 0, sum: 0 }
-
-/** What one of `high` is worth in `low`. */
-export const LIMB = 2 ** 44
 
 /** How the last value is told: by its class and, in a class of several, its level; one token for all where it does not matter. */
 export interface Tokens {
@@ -87,10 +88,13 @@ export function countCodes(demands: Demands, occupied: Occupancy): CodeCounts {
     },
     high: (disc, { node, token, run, sum }) => layers[disc]?.high[layout.cellAt(node, token, run) + sum] ?? 0,
     low: (disc, { node, token, run, sum }) => layers[disc]?.low[layout.cellAt(node, token, run) + sum] ?? 0,
+    limbs: (disc) => layers[disc] ?? NO_LIMBS,
+    layout,
   }
 }
 
-interface Layout {
+/** Where a state's cell lies: its weighted sum is added to {@link cellAt}. */
+export interface Layout {
   readonly runs: number
   readonly sums: number
   readonly tokens: Tokens
@@ -98,10 +102,11 @@ interface Layout {
   shift(disc: number, choice: Choice): number
 }
 
-interface Limbs {
+export interface Limbs {
   readonly high: Float64Array
   readonly low: Float64Array
 }
+const NO_LIMBS: Limbs = { high: new Float64Array(0), low: new Float64Array(0) }
 
 /** The layer in which `disc` values are set, from the one after it. */
 function countLayer(

@@ -1,5 +1,5 @@
 import { type Refusal, refuse } from '../issue.ts'
-import { type CodeCounts, type CodeState, cellCount, countCodes, LIMB, START } from './code-counts.ts'
+import { type CodeCounts, type CodeState, cellCount, countCodes, START } from './code-counts.ts'
 import {
   type Choice,
   classesOf,
@@ -10,6 +10,8 @@ import {
   occupancy,
 } from './code-occupancy.ts'
 import { type Code, type CodeShape, ruleIssues, shapeText } from './code-rules.ts'
+import { codeUnranking } from './code-unranking.ts'
+import { LIMB, limbsOf, type WholeNumbers } from './whole-numbers.ts'
 
 /** All codes of so many discs and values that keep the rules, counted exactly and numbered in lexicographic order. */
 export interface CodeSpace {
@@ -28,6 +30,11 @@ export interface CodeSpace {
    * @throws RangeError outside 0 … usable − 1
    */
   unrank(index: bigint): number[]
+  /**
+   * The codes of many numbers, in their order: the same as one by one, many times faster.
+   * @throws RangeError when one is outside 0 … usable − 1
+   */
+  unrankAll(indices: WholeNumbers): number[][]
 }
 
 /** Most nodes and cells a space may need: about a second and 80 MB. */
@@ -84,6 +91,8 @@ function codeSpace({
   const first = new Walk(built)
   for (let value = 0; value < values; value++) first.pass(value)
   const usable = first.passed()
+  const end = limbsOf(usable)
+  let unrankAll: ((indices: WholeNumbers) => number[][]) | undefined
   return {
     shape,
     total: BigInt(values) ** BigInt(discs),
@@ -100,8 +109,15 @@ function codeSpace({
     unrank(index) {
       if (index < 0n || index >= usable) throw new RangeError('There is no code of that number.')
       const walk = new Walk(built)
-      const left = { high: Number(index / EXACT_LIMB), low: Number(index % EXACT_LIMB) }
+      const left = limbsOf(index)
       return Array.from({ length: discs }, () => walk.descend(left))
+    },
+    unrankAll(indices) {
+      for (const [k, high] of indices.high.entries())
+        if (!(high < end.high || (high === end.high && (indices.low[k] ?? 0) < end.low)))
+          throw new RangeError('There is no code of that number.')
+      unrankAll ??= codeUnranking(built)
+      return unrankAll(indices)
     },
   }
 }

@@ -25,8 +25,9 @@ export async function planBars(
   const forms = [...new Set(demands.flatMap(({ pieces }) => pieces.map(({ form }) => form)))]
   const cutting: BarCutting[] = []
   const findings: Finding[] = []
-  for (const form of forms) {
-    const planned = await planForm(form, order, works, demands, waiting)
+  for (const [i, form] of forms.entries()) {
+    const progress = (share: number, doing: string) => waiting.progress?.((i + share) / forms.length, doing)
+    const planned = await planForm(form, order, works, demands, { ...waiting, progress })
     if (planned === null) continue
     cutting.push(planned.cutting)
     findings.push(planned.finding)

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { quenchFields } from '../heat/quench-fields.ts'
 import { DEPOSIT_METALS } from '../materials/deposits.ts'
 import { partMaterialField } from '../materials/part-materials.ts'
 import { CHROMIUM_KINDS, SERVICE_CONDITIONS, SERVICE_TITLES } from '../materials/service-conditions.ts'
@@ -100,7 +101,8 @@ const shackle = z
 
 const heat = z
   .strictObject({
-    quenchant: choice('Quenchant', ['oil', 'water', 'polymer', 'salt bath'] as const),
+    quenchant: quenchFields.medium,
+    agitation: quenchFields.agitation,
     bathC: quantity(null, '°C', 'Temperature of the quench bath', { min: 0, max: 250 }),
     hardness: z
       .strictObject({
@@ -182,7 +184,7 @@ export const Design = z
     id: z
       .string()
       .regex(/^[A-Z0-9][A-Z0-9-]{0,15}$/)
-      .meta({ title: 'Design number' }),
+      .meta({ title: 'Design number', description: 'Capital letters, digits and dash, at most 16, like HB50' }),
     revision: text('Revision', { max: 8 }),
     title: text('Name of the design', { max: 60 }),
     mechanism,

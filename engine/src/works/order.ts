@@ -5,9 +5,9 @@ const identifier = (title: string) =>
   z
     .string()
     .regex(/^[A-Za-z0-9][A-Za-z0-9._-]{0,31}$/)
-    .meta({ title })
+    .meta({ title, description: 'Letters, digits, point, dash and underscore, at most 32' })
 
-const day = (title: string) => z.iso.date().meta({ title, description: 'Year-month-day' })
+const day = (title: string) => z.iso.date().meta({ title, description: 'Year-month-day, like 2027-01-18' })
 
 const MAX_LOCKS = 100_000
 

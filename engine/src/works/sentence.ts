@@ -1,5 +1,5 @@
-import { formatQuantity } from '../display.ts'
 import type { Finding } from '../finding.ts'
+import { distanceWords, figureWords } from '../finding-words.ts'
 import type { Sentence } from './plan.ts'
 
 const WORDS = ['No', 'One', 'Two', 'Three', 'Four', 'Five', 'Six', 'Seven', 'Eight', 'Nine', 'Ten']
@@ -37,14 +37,14 @@ export function sentenceText({ headline, detail, action }: Sentence): string {
     .join(' ')
 }
 
-function distance({ title, predicted, margin = 0, limit, unit, verdict }: Finding): string {
+/** How far the tightest margin is from its limit; probabilities have no distance that says anything. */
+function distance(finding: Finding): string {
+  const { title, predicted, margin = 0, limit, unit, verdict, scale = 'linear' } = finding
   if (predicted === undefined) return title
-  const by = formatGap(Math.abs(margin), unit)
-  const against = `${formatQuantity(predicted.value, unit)} against ${formatQuantity(limit, unit)}`
-  return verdict === 'falls-short' ? `${title} is ${against}, ${by} short` : `${title}, ${against}, ${by} left`
-}
-
-/** A gap in millimetres below a tenth reads better in micrometres. */
-function formatGap(gap: number, unit: string): string {
-  return unit === 'mm' && gap < 0.1 ? formatQuantity(gap * 1000, 'µm', 2) : formatQuantity(gap, unit, 2)
+  const figures = `${figureWords(predicted.value, finding)} against ${figureWords(limit, finding)}`
+  const by =
+    scale === 'linear'
+      ? `, ${distanceWords(Math.abs(margin), unit)} ${verdict === 'falls-short' ? 'short' : 'left'}`
+      : ''
+  return verdict === 'falls-short' ? `${title} is ${figures}${by}` : `${title}, ${figures}${by}`
 }

@@ -1,4 +1,12 @@
-import { type Finding, formatFixed, formatNumber, type WorksPlan } from '@haspwright/engine'
+import {
+  distanceWords,
+  type Finding,
+  figureWords,
+  formatNumber,
+  limitWords,
+  predictedWords,
+  type WorksPlan,
+} from '@haspwright/engine'
 import type { Paper } from '../paper.ts'
 import type { Typesetter } from '../typeset/typesetter.ts'
 import { writtenDay, writtenSources, writtenWorking } from '../typeset/written.ts'
@@ -34,8 +42,8 @@ function writtenFinding(plan: WorksPlan, finding: Finding) {
     title: finding.title,
     step: stepName(plan, finding.operation),
     verdict: finding.verdict,
-    value: predicted === undefined ? 'not known yet' : written(finding, predicted.value),
-    limit: `${finding.sense === 'at-least' ? '≥' : '≤'} ${written(finding, finding.limit)}`,
+    value: predicted === undefined ? 'not known yet' : predictedWords(finding),
+    limit: limitWords(finding),
     bar: bar(finding),
     words: inWords(finding),
     askedBy: finding.askedBy,
@@ -45,7 +53,7 @@ function writtenFinding(plan: WorksPlan, finding: Finding) {
     spread:
       predicted?.low === undefined || predicted.high === undefined
         ? ''
-        : `${written(finding, predicted.low)} to ${written(finding, predicted.high)}`,
+        : `${figureWords(predicted.low, finding)} to ${figureWords(predicted.high, finding)}`,
     working:
       evidence === undefined
         ? []
@@ -57,14 +65,6 @@ function writtenFinding(plan: WorksPlan, finding: Finding) {
     sources: writtenSources(evidence?.sources ?? []),
     notices: evidence?.notices ?? [],
   }
-}
-
-function written({ unit, decimals }: Finding, value: number): string {
-  const figure =
-    decimals === undefined || value === 0 || Math.abs(value) < 10 ** -decimals
-      ? formatNumber(value)
-      : formatFixed(value, decimals)
-  return unit === '' ? figure : `${figure} ${unit}`
 }
 
 /** Where bar and whisker end, and whether they go on past the picture. */
@@ -88,13 +88,8 @@ function inWords(finding: Finding): string {
     finding.scale === undefined || finding.scale === 'linear'
       ? `, ${formatNumber(Math.abs(marginShare) * 100, 3)} %`
       : ''
-  const amount = `${gap(finding, Math.abs(margin))}${share}`
+  const amount = `${distanceWords(Math.abs(margin), finding.unit)}${share}`
   return verdict === 'holds' ? `Holds, ${amount} left.` : `Falls short by ${amount}.`
-}
-
-/** A gap of less than a tenth of a millimetre reads better in micrometres. */
-function gap(finding: Finding, size: number): string {
-  return finding.unit === 'mm' && size < 0.1 ? `${formatNumber(size * 1000, 2)} µm` : written(finding, size)
 }
 
 /** `HB50 · Close`; what belongs to no step of a design keeps its own name. */

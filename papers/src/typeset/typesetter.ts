@@ -32,14 +32,19 @@ async function create(): Promise<Typesetter> {
   return {
     pdf(template, data) {
       const content = `${library}\n${template}`
-      const json = JSON.stringify(data)
+      const json = dataText(data)
       // A formula that converts but does not set would cost the whole sheet: set it as TeX then.
       return set(compiler, content, { data: json, formulas: 'set' }) ?? strictly(compiler, content, json)
     },
     forget: (what) => compiler.evictCache(what === 'everything' ? 0 : 30),
     sets: (template, data) =>
-      set(compiler, `${library}\n${template}`, { data: JSON.stringify(data), formulas: 'set' }) !== null,
+      set(compiler, `${library}\n${template}`, { data: dataText(data), formulas: 'set' }) !== null,
   }
+}
+
+/** The sheets' typeface has no narrow no-break space: the plain one keeps figure and unit together too. */
+function dataText(data: unknown): string {
+  return JSON.stringify(data).replaceAll('\u202f', '\u00a0')
 }
 
 function strictly(compiler: Compiler, content: string, json: string): Uint8Array {

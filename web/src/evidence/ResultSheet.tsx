@@ -29,7 +29,7 @@ export function ResultSheet({ calculation, page }: { calculation: AnyCalculation
       ) : null}
       {answer?.ok === false && ready ? <IssueList issues={issues} title="This cannot be answered" /> : null}
       {!ready && shown.length > 0 && calculating.answer === undefined ? (
-        <p className="small">Mend the marked fields on the left; the result follows by itself.</p>
+        <p className="small">Mend the marked fields; the result follows by itself.</p>
       ) : null}
       {answer?.ok === true ? (
         <div className={stale ? 'result-body stale' : 'result-body'}>

@@ -1,6 +1,5 @@
-import type { Finding } from '@haspwright/engine'
+import { type Finding, gapWords, limitWords, predictedWords, spokenMargin } from '@haspwright/engine'
 import { LIMIT_AT, marginMarks } from './margin-geometry.ts'
-import { gapWords, limitWords, predictedWords, spokenMargin } from './margin-words.ts'
 
 const percent = (share: number) => `${(share * 100).toFixed(3)}%`
 

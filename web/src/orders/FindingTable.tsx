@@ -1,5 +1,4 @@
-import type { Finding } from '@haspwright/engine'
-import { gapWords, limitWords, predictedWords } from '../margins/margin-words.ts'
+import { type Finding, gapWords, limitWords, predictedWords } from '@haspwright/engine'
 
 const VERDICTS = { holds: 'holds', 'falls-short': 'falls short', 'not-known': 'not known yet' } as const
 

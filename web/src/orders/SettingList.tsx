@@ -8,8 +8,9 @@ export function SettingList({ settings }: { settings: readonly Setting[] }) {
     <section className="sheet-part">
       <h3>Settings</h3>
       <ul className="settings">
-        {settings.map((setting) => (
-          <li key={setting.title}>
+        {settings.map((setting, i) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: settings stand in the order of the plan, and two may share a title
+          <li key={i}>
             <SettingRow setting={setting} />
           </li>
         ))}

@@ -25,8 +25,8 @@ export const clean: StepPlanner = (context) => {
   return {
     ...empty,
     settings: [
-      ...steps.map(({ name, bath, minSeconds, maxSeconds }) => ({
-        title: `${name}: ${bath}`,
+      ...steps.map(({ name, bath, minSeconds, maxSeconds }, i) => ({
+        title: `${i + 1} ${name}: ${bath}`,
         value: `${minSeconds} to ${maxSeconds}`,
         unit: 's',
         evidence: plan.evidence,

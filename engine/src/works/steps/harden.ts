@@ -4,8 +4,11 @@ import { asQuenched } from '../../heat/as-quenched.ts'
 import { austenitize } from '../../heat/austenitize.ts'
 import { criticalPoints } from '../../heat/critical-points.ts'
 import { furnaceLoad } from '../../heat/load.ts'
+import { quenchSection } from '../../heat/quench-section.ts'
 import { temper } from '../../heat/temper.ts'
 import { temperFor } from '../../heat/temper-for.ts'
+import { temperSection } from '../../heat/temper-section.ts'
+import { throughHeating } from '../../heat/through-heating.ts'
 import { steels } from '../../materials/steels.ts'
 import { ask, settingFrom, stated } from '../ask.ts'
 import { shackleMassKg, shackleRoomL } from '../parts.ts'
@@ -19,6 +22,15 @@ export const harden: StepPlanner = (context) => {
   const points = ask(criticalPoints, { composition: analysis })
   const window = ask(austenitize, { steel: shackle.steel, sectionMm: shackle.barDiameter.nominalMm })
   const quenched = ask(asQuenched, { composition: analysis, bathC: heat.bathC })
+  const heating = window.ok
+    ? ask(throughHeating, { diameterMm: shackle.barDiameter.nominalMm, furnaceC: window.output.setC })
+    : window
+  const section = ask(quenchSection, {
+    steel: shackle.steel,
+    diameterMm: shackle.barDiameter.nominalMm,
+    medium: heat.quenchant,
+    agitation: heat.agitation,
+  })
   const tempered = ask(temper, { temperatureC: heat.temperC, minutes: heat.temperMinutes, steel: shackle.steel })
   const wantedHrc = (heat.hardness.minHrc + heat.hardness.maxHrc) / 2
   const proposed = ask(temperFor, { steel: shackle.steel, hrc: wantedHrc, minutes: heat.temperMinutes })
@@ -48,13 +60,16 @@ export const harden: StepPlanner = (context) => {
         unit: 'min',
         pick: ({ soakMinutes }) => soakMinutes,
       }),
-      stated('Quench in', heat.quenchant, ''),
+      settingFrom(heating, { title: 'Core of one shackle hot after', unit: 'min', pick: ({ minutes }) => minutes }),
+      stated('Quench in', `${heat.quenchant}, agitation ${heat.agitation}`),
       stated('Bath temperature', heat.bathC, '°C'),
       settingFrom(quenched, {
         title: 'Hardness before tempering to expect at the surface',
         unit: 'HRC',
         pick: ({ hrc }) => hrc,
       }),
+      settingFrom(section, { title: 'As quenched, surface', unit: 'HRC', pick: ({ surfaceHrc }) => surfaceHrc }),
+      settingFrom(section, { title: 'As quenched, centre', unit: 'HRC', pick: ({ centreHrc }) => centreHrc }),
       stated('Temper at', heat.temperC, '°C'),
       stated('Time at tempering temperature', heat.temperMinutes, 'min'),
       settingFrom(proposed, {
@@ -115,16 +130,39 @@ function hardnessFindings(
       ...(remedy === undefined ? {} : { remedy }),
     })
   }
-  const core = requirementOf(context, 'harden', 'hardness-core', {
+  return [held('least', hardness.minHrc), held('most', hardness.maxHrc), coreFinding(context)]
+}
+
+/** Hardness at the core after tempering: an estimate where the section hardens through, else only a bound from above. */
+function coreFinding(context: StepContext): Finding {
+  const { heat, shackle } = context.design
+  const requirement = requirementOf(context, 'harden', 'hardness-core', {
     title: 'Hardness at the core of the shackle',
     sense: 'at-least',
-    limit: hardness.minHrc,
+    limit: heat.hardness.minHrc,
     unit: 'HRC',
-    askedBy: hardness.askedBy,
+    reference: Math.max(1, heat.hardness.maxHrc - heat.hardness.minHrc),
+    consequence: 'the core stays soft: it bends and cuts more easily than the surface tells',
+    askedBy: heat.hardness.askedBy,
   })
-  return [
-    held('least', hardness.minHrc),
-    held('most', hardness.maxHrc),
-    unknown(core, 'Hardness over the section is not computed yet: section a trial shackle and measure to the middle.'),
-  ]
+  const section = ask(temperSection, {
+    steel: shackle.steel,
+    diameterMm: shackle.barDiameter.nominalMm,
+    medium: heat.quenchant,
+    agitation: heat.agitation,
+    temperatureC: heat.temperC,
+    minutes: heat.temperMinutes,
+  })
+  if (!section.ok) return unknown(requirement, section.because)
+  const { centreHrc, centreLowHrc, centreHighHrc, centreBasis } = section.output
+  if (centreBasis === 'upper bound' && centreHrc >= requirement.limit)
+    return unknown(
+      requirement,
+      'The core does not harden through, so only an upper bound is known: section a trial shackle and measure to the middle.',
+    )
+  return finding(requirement, {
+    predicted: { value: centreHrc, high: centreHighHrc, ...(centreLowHrc === undefined ? {} : { low: centreLowHrc }) },
+    evidence: section.evidence,
+    remedy: 'Take a steel that hardens deeper, a thinner shackle, or a sharper quench.',
+  })
 }

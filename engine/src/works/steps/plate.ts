@@ -3,6 +3,7 @@ import { hexavalentChromium, nickelSalts, rectifierCurrent } from '../../caution
 import { type Finding, finding, unknown } from '../../finding.ts'
 import { deposit } from '../../finish/deposit.ts'
 import { platingLoad } from '../../finish/load.ts'
+import { meanThicknessFor } from '../../finish/mean-thickness.ts'
 import { serviceCondition } from '../../finish/service-condition.ts'
 import { deposits } from '../../materials/deposits.ts'
 import { ask, settingFrom, stated } from '../ask.ts'
@@ -137,7 +138,7 @@ function thicknessFindings(
       ),
     ]
   if (!rack.ok) return [unknown(requirement, rack.because)]
-  const meanForLimit = leastUm / ratio
+  const meanForLimit = meanThicknessFor({ leastUm, thinnestToMean: ratio }) ?? layer.meanUm
   return [
     finding(requirement, {
       predicted: { value: layer.meanUm * ratio },
