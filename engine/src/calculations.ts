@@ -7,7 +7,7 @@ import { fit } from './body/fit.ts'
 import { gauge } from './body/gauge.ts'
 import { saw } from './body/saw.ts'
 import type { AnyCalculation } from './calculation.ts'
-import { chart } from './codes/chart.ts'
+import { chart } from './codes/chart/chart.ts'
 import { checkDigit } from './codes/check-digit.ts'
 import { encipher } from './codes/encipher.ts'
 import { issue } from './codes/issue.ts'
@@ -39,6 +39,7 @@ import { temper } from './heat/temper.ts'
 import { temperFor } from './heat/temper-for.ts'
 import { temperSection } from './heat/temper-section.ts'
 import { throughHeating } from './heat/through-heating.ts'
+import { asBuilt } from './mechanism/as-built.ts'
 import { differs } from './mechanism/differs.ts'
 import { interchange } from './mechanism/interchange.ts'
 import { acceptance } from './proving/acceptance.ts'
@@ -68,6 +69,7 @@ export const calculations: readonly AnyCalculation[] = [
   interchange,
   separate,
   differs,
+  asBuilt,
   checkDigit,
   issue,
   chart,

@@ -4,7 +4,7 @@ import type { CodeAllocation, Design, Order } from '@haspwright/engine'
 import { z } from 'zod'
 import { codeSpaceId, codeSpaceOf, linesFingerprint } from './code-space.ts'
 import { jsonIssue, readJsonFile } from './read-json.ts'
-import type { Allocate, CodeLedger, Outcome } from './register.ts'
+import type { Allocate, CodeLedger, GivenOut, Outcome } from './register.ts'
 import { RegisterTrouble } from './register-trouble.ts'
 import { FileShelf } from './shelf.ts'
 import { writeWhole } from './whole-file.ts'
@@ -88,6 +88,18 @@ export class FileCodeLedger implements CodeLedger {
         value: earlier.length === 0 ? allocation : { ...allocation, notices: [...allocation.notices, RESERVED_ANEW] },
       }
     })
+  }
+
+  async givenOut(design: Design): Promise<GivenOut> {
+    const space = codeSpaceId(codeSpaceOf(design))
+    const orders: string[] = []
+    for (const order of await this.#reservations.ids())
+      for (const version of await this.#reservations.versions(order)) {
+        const reservation = await this.#reservations.version(order, version)
+        const holds = reservation?.content.ranges.some((range) => range.space === space && range.count !== '0')
+        if (holds && !orders.includes(order)) orders.push(order)
+      }
+    return { space, numbers: `${await this.#firstFree(space)}`, orders }
   }
 
   async blindCodeOf({ order, line, number }: { order: string; line: string; number: number }) {

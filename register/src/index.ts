@@ -6,6 +6,7 @@ export {
   type AccessLog,
   type Allocate,
   type CodeLedger,
+  type GivenOut,
   type Outcome,
   type Register,
   type Saved,

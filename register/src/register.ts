@@ -62,8 +62,20 @@ export interface CodeLedger {
    * same numbers again. `allocate` must give the same for the same start; it may be called more than once.
    */
   reserve(order: Order, designs: readonly Design[], allocate: Allocate): Promise<Outcome<CodeAllocation>>
+  /** How far the code space of a design has been given out. Tells numbers, never a code. */
+  givenOut(design: Design): Promise<GivenOut>
   /** The blind code a lock was delivered under, `undefined` when no such lock was. */
   blindCodeOf(lock: { order: string; line: string; number: number }): Promise<string | undefined>
+}
+
+/** How many issue numbers of a code space belong to orders. */
+export interface GivenOut {
+  /** Name of the space: the same for all designs with the same discs, values and rules. */
+  readonly space: string
+  /** Numbers that are used up, whole, as text: they may be many. */
+  readonly numbers: string
+  /** Orders that hold numbers of it. */
+  readonly orders: readonly string[]
 }
 
 /** Somebody saw codes. */

@@ -8,6 +8,7 @@ import { PlanCache } from './plan-cache.ts'
 import type { Planner } from './planning/planner.ts'
 import { notFound, refusal } from './replies.ts'
 import { calculationRoutes } from './routes/calculations.ts'
+import { codeRoutes } from './routes/codes.ts'
 import { designRoutes } from './routes/designs.ts'
 import { documentRoutes } from './routes/documents.ts'
 import { orderRoutes } from './routes/orders.ts'
@@ -43,6 +44,7 @@ export function createApp({ register, planner, cacheFolder, log, allowedHosts, v
   app.route('/api', orderRoutes({ orders }))
   app.route('/api', paperRoutes({ orders, register }))
   app.route('/api', designRoutes({ register }))
+  app.route('/api', codeRoutes({ register }))
   app.route('/api', documentRoutes({ version }))
   app.all('/api/*', (c) => notFound(c, 'There is nothing here. /api/openapi.json lists what there is.'))
   app.onError((cause, c) => troubleOrFault(cause, c, log))

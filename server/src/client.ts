@@ -1,5 +1,6 @@
 import type { Issue } from '@haspwright/engine'
 import type {
+  CodeSpaceSummary,
   DesignSummary,
   ErrorBody,
   OrderSummary,
@@ -12,6 +13,7 @@ import type {
 } from './wire.ts'
 
 export type {
+  CodeSpaceSummary,
   DesignSummary,
   ErrorBody,
   OrderSummary,
@@ -76,6 +78,8 @@ export interface Client {
   /** Stores a design as the version after `version`; a conflict where somebody was faster. Version 0 stores a new design. */
   saveDesign(id: string, content: unknown, version: number): Promise<StoredDesign>
   getWorks(): Promise<StoredWorks>
+  /** How far the codes of every design have been given out. */
+  listCodeSpaces(): Promise<readonly CodeSpaceSummary[]>
   listPapers(orderId: string): Promise<readonly PaperListing[]>
   /** Opens one paper that holds cuts of keys. The server writes down who and why, and keeps no copy. */
   openCodePaper(orderId: string, asked: { path: string; reason: string; who?: string }): Promise<Blob>
@@ -123,6 +127,7 @@ export function createClient({
         version === 0 ? { 'if-none-match': '*' } : { 'if-match': `"${version}"` },
       ),
     getWorks: () => get('/api/works'),
+    listCodeSpaces: async () => (await get<{ spaces: CodeSpaceSummary[] }>('/api/codes')).spaces,
     listPapers: async (id) =>
       (await get<{ papers: PaperListing[] }>(`/api/orders/${encodeURIComponent(id)}/papers`)).papers,
     openCodePaper: async (id, asked) =>

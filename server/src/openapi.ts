@@ -41,6 +41,22 @@ const stored = (name: string): Json => ({
   properties: { version: { type: 'integer', minimum: 1 }, content: ref(name) },
   required: ['version', 'content'],
 })
+const wholeNumber: Json = { type: 'string', pattern: '^[0-9]+$' }
+const codeSpace: Json = {
+  type: 'object',
+  properties: {
+    design: { type: 'string' },
+    title: { type: 'string' },
+    space: { type: 'string', description: 'Designs with the same discs, values and rules share a space' },
+    discs: { type: 'integer' },
+    values: { type: 'integer' },
+    total: wholeNumber,
+    usable: wholeNumber,
+    givenOut: wholeNumber,
+    orders: { type: 'array', items: { type: 'string' } },
+  },
+  required: ['design', 'title', 'space', 'discs', 'values', 'total', 'givenOut', 'orders'],
+}
 const plannedOrder: Json = {
   type: 'object',
   properties: {
@@ -62,7 +78,7 @@ export function openApiDocument(version: string): Json {
       version,
       description: 'From an order for keyed padlocks to a works plan. Units are in the field names.',
     },
-    paths: { ...calculationPaths(), ...orderPaths, ...designPaths, ...documentPaths },
+    paths: { ...calculationPaths(), ...orderPaths, ...designPaths, ...codePaths, ...documentPaths },
     components: {
       schemas: {
         Order: jsonSchemaOf(Order),
@@ -179,6 +195,15 @@ const designPaths: Json = {
   },
   '/api/works': {
     get: { summary: 'The works', responses: { 200: result('The works', stored('Works')), ...refused(404) } },
+  },
+}
+
+const codePaths: Json = {
+  '/api/codes': {
+    get: {
+      summary: 'How far the codes of every design have been given out: counts alone, never a code',
+      responses: { 200: result('The list', list('spaces', codeSpace)), ...refused() },
+    },
   },
 }
 

@@ -53,6 +53,23 @@ export interface DesignSummary {
   readonly title: string
 }
 
+/** How far the codes of a design have been given out: counts alone, never a code. Counts are whole numbers as text. */
+export interface CodeSpaceSummary {
+  readonly design: string
+  readonly title: string
+  /** Name of the code space; designs with the same discs, values and rules share it. */
+  readonly space: string
+  readonly discs: number
+  readonly values: number
+  readonly total: string
+  /** Codes that keep the rules; absent where they are out of reach to count. */
+  readonly usable?: string
+  /** Issue numbers that belong to orders for good. */
+  readonly givenOut: string
+  /** Orders that hold them. */
+  readonly orders: readonly string[]
+}
+
 export type StoredDesign = Stored<Design>
 export type StoredWorks = Stored<Works>
 

@@ -41,6 +41,11 @@ const design = createRoute({
   path: '/designs/$designId',
   component: lazyRouteComponent(() => import('./designs/DesignPage.tsx'), 'DesignPage'),
 })
+const designMechanism = createRoute({
+  getParentRoute: () => root,
+  path: '/designs/$designId/mechanism',
+  component: lazyRouteComponent(() => import('./mechanism/MechanismPage.tsx'), 'MechanismPage'),
+})
 const evidence = createRoute({
   getParentRoute: () => root,
   path: '/evidence',
@@ -59,7 +64,7 @@ const calculation = createRoute({
 
 /** Every address of the pages. */
 export const router = createRouter({
-  routeTree: root.addChildren([home, orders, order, designs, design, evidence, sources, calculation]),
+  routeTree: root.addChildren([home, orders, order, designs, design, designMechanism, evidence, sources, calculation]),
   defaultNotFoundComponent: () => <NotFound />,
   defaultErrorComponent: ({ error, reset }) => <FaultPage error={error} retry={reset} />,
   defaultPendingComponent: () => <Waiting what="the page" />,

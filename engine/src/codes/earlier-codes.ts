@@ -16,7 +16,7 @@ export interface EarlierCodesInput {
   readonly setAside?: readonly number[]
 }
 
-export const PROBLEMS = {
+export const EARLIER_CODE_PROBLEMS = {
   unreadable: 'The line cannot be read',
   'no-code-column': 'The list has no column for the code',
   'wrong-length': 'The code has another number of cuts than the lock has discs',
@@ -25,12 +25,12 @@ export const PROBLEMS = {
   'twice-in-file': 'The code stands in the list twice',
   'nothing-to-set-aside': 'There is nothing wrong with the line that was set aside',
 } as const
-export type ProblemKind = keyof typeof PROBLEMS
+export type EarlierCodeProblemKind = keyof typeof EARLIER_CODE_PROBLEMS
 
 /** One thing wrong with one line, in words that repeat no cut. */
 export interface EarlierCodeProblem {
   readonly line: number
-  readonly kind: ProblemKind
+  readonly kind: EarlierCodeProblemKind
   readonly message: string
 }
 
@@ -132,7 +132,7 @@ function readRow(
   if (written.length !== discs)
     return { line, kind: 'wrong-length', message: `The code has ${written.length} cuts, the lock has ${discs} discs.` }
   if (written.some((cut) => !/^[0-9]{1,3}$/.test(cut)))
-    return { line, kind: 'not-a-number', message: `${PROBLEMS['not-a-number']}.` }
+    return { line, kind: 'not-a-number', message: `${EARLIER_CODE_PROBLEMS['not-a-number']}.` }
   const code = written.map((cut) => Number(cut) - lowestCut)
   const refusal = refusalOf(code, space.shape, lowestCut)
   if (refusal !== undefined) return { line, kind: 'outside-rules', message: refusal }
@@ -158,7 +158,7 @@ function refusalOf(code: Code, shape: CodeShape, lowest: number): string | undef
   if (code.some((value) => value < 0 || value >= values))
     return `A cut is not one of ${lowest} to ${values - 1 + lowest}.`
   const broken = CODE_RULES.flatMap((rule) => rule.refusal(code, shape) ?? [])
-  return broken.length === 0 ? undefined : `${PROBLEMS['outside-rules']}: ${broken.join('; ')}.`
+  return broken.length === 0 ? undefined : `${EARLIER_CODE_PROBLEMS['outside-rules']}: ${broken.join('; ')}.`
 }
 
 const noCodeColumn = (header: CsvRecord | undefined, { discs }: CodeShape): EarlierCodeProblem => ({
@@ -170,5 +170,5 @@ const noCodeColumn = (header: CsvRecord | undefined, { discs }: CodeShape): Earl
 const nothingToSetAside = (line: number): EarlierCodeProblem => ({
   line,
   kind: 'nothing-to-set-aside',
-  message: `${PROBLEMS['nothing-to-set-aside']}: a code of the list that is left out might be given out again.`,
+  message: `${EARLIER_CODE_PROBLEMS['nothing-to-set-aside']}: a code of the list that is left out might be given out again.`,
 })

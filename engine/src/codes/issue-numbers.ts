@@ -52,6 +52,6 @@ export function issueNumbers(...given: readonly (NumberRange | bigint)[]): Issue
 }
 
 /** Everything that is in one of the sets. */
-export function together(...sets: readonly IssueNumbers[]): IssueNumbers {
+export function numbersTogether(...sets: readonly IssueNumbers[]): IssueNumbers {
   return issueNumbers(...sets.flatMap(({ ranges }) => ranges))
 }

@@ -1,7 +1,7 @@
 import type { CodeSpace } from '../numeric/code-space.ts'
 import { evenRow } from '../numeric/whole-numbers.ts'
 import type { IssueOrder } from './issue-order.ts'
-import { issueNumberIn, type Slice, WHOLE } from './slice.ts'
+import { issueNumberIn, type Slice, WHOLE_SPACE } from './slice.ts'
 
 /** Codes that are worked out together. */
 const BATCH = 8192
@@ -20,7 +20,7 @@ export interface IssueRun {
  */
 export function* issueRun(
   { space, order }: { space: CodeSpace; order: IssueOrder },
-  { start, count, slice = WHOLE }: IssueRun,
+  { start, count, slice = WHOLE_SPACE }: IssueRun,
 ): Generator<number[][]> {
   for (let done = 0; done < count; done += BATCH) {
     const first = issueNumberIn(slice, start + BigInt(done))

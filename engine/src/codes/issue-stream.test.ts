@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { Refusal } from '../issue.ts'
 import { openCodeSpace } from '../numeric/code-space.ts'
-import { issueNumbers, together } from './issue-numbers.ts'
+import { issueNumbers, numbersTogether } from './issue-numbers.ts'
 import { issueOrder } from './issue-order.ts'
 import { issueStream } from './issue-stream.ts'
 
@@ -22,7 +22,7 @@ describe('sets of issue numbers', () => {
   it('hold what their ranges hold, whatever the order and overlap, and find the next free number', () => {
     fc.assert(
       fc.property(ranges, ranges, (some, others) => {
-        const set = together(issueNumbers(...some), issueNumbers(...others))
+        const set = numbersTogether(issueNumbers(...some), issueNumbers(...others))
         const inside = (n: bigint) => [...some, ...others].some(({ from, to }) => from <= n && n <= to)
         let size = 0n
         for (let n = 0n; n < 710n; n++) {

@@ -1,8 +1,8 @@
 import type { CodeSpace } from '../numeric/code-space.ts'
 import { setWholeNumber, wholeNumbers } from '../numeric/whole-numbers.ts'
-import { type IssueNumbers, issueNumbers, together } from './issue-numbers.ts'
+import { type IssueNumbers, issueNumbers, numbersTogether } from './issue-numbers.ts'
 import type { IssueOrder } from './issue-order.ts'
-import { issueNumberIn, type Slice, WHOLE } from './slice.ts'
+import { issueNumberIn, type Slice, WHOLE_SPACE } from './slice.ts'
 
 /** What a stream of codes draws from, and what it must leave out. */
 export interface IssueStreamInput {
@@ -37,10 +37,10 @@ export function* issueStream({
   withdrawn = issueNumbers(),
   reserved = issueNumbers(),
   start,
-  slice = WHOLE,
+  slice = WHOLE_SPACE,
 }: IssueStreamInput): Generator<IssuedCode> {
   if (start < 0n) throw new RangeError('Issue numbers begin at 0.')
-  const left = together(withdrawn, reserved)
+  const left = numbersTogether(withdrawn, reserved)
   const next = (from: bigint) => {
     let number = onSlice(from, slice)
     for (let free = left.firstFree(number); free !== number; free = left.firstFree(number))

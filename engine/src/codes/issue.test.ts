@@ -103,7 +103,7 @@ describe('codes.issue', () => {
     expect(new Set(answered.output.codes.map((code) => code.join(''))).size).toBe(50_000)
   })
 
-  it('stops when nobody waits any more, and says how far it is', async () => {
+  it('says how far it is, and gives no part of a run when nobody waits any more', async () => {
     const signal = { aborted: false }
     const shares: number[] = []
     const answered = await answerLong(
@@ -117,8 +117,7 @@ describe('codes.issue', () => {
         },
       },
     )
-    if (!answered.ok) throw new Error('refused')
-    expect(answered.output.codes.length).toBeLessThan(500_000)
+    expect(answered).toMatchObject({ ok: false, issues: [{ code: 'not-converged' }] })
     expect(shares).toHaveLength(2)
   })
 })

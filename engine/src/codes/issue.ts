@@ -4,14 +4,14 @@ import { keyCodesAreSecret } from '../caution.ts'
 import { Refusal, refuse, WITHHELD } from '../issue.ts'
 import { codeShapeFields } from '../numeric/code-rules.ts'
 import { openCodeSpace } from '../numeric/code-space.ts'
-import { makeWay } from '../numeric/make-way.ts'
+import { makeWay, stoppedEarly } from '../numeric/make-way.ts'
 import { count, list, secret, wholeNumberText } from '../quantity.ts'
 import { bytesOfHex } from './ff1.ts'
 import { issueOrder } from './issue-order.ts'
 import { issueRun } from './issue-run.ts'
 import { keyField } from './key-fields.ts'
 import { codeField } from './rank.ts'
-import { sliceField, sliceIssue, sliceSize, WHOLE } from './slice.ts'
+import { sliceField, sliceIssue, sliceSize, WHOLE_SPACE } from './slice.ts'
 import { codeRulesPractice, ff1Domain, ff1Standard } from './sources.ts'
 
 /** Most codes given out in one call. */
@@ -63,7 +63,7 @@ export const issue = longCalculation({
       output: { codes: [[2, 0, 3]] },
     },
   ],
-  async run({ keyHex, start, count: wanted, slice = WHOLE, ...shape }, { progress, signal }) {
+  async run({ keyHex, start, count: wanted, slice = WHOLE_SPACE, ...shape }, { progress, signal }) {
     const sliced = sliceIssue(slice, 'slice')
     if (sliced !== undefined) return refuse(sliced)
     const space = openCodeSpace(shape)
@@ -86,7 +86,7 @@ export const issue = longCalculation({
       if (++batches % BATCHES !== 0) continue
       progress(codes.length / wanted, 'giving out codes')
       await makeWay()
-      if (signal.aborted) break
+      if (signal.aborted) return refuse(stoppedEarly)
     }
     return { codes }
   },

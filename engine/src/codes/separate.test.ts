@@ -4,6 +4,7 @@ import { answerLong } from '../calculation.ts'
 import { Refusal } from '../issue.ts'
 import { openCodeSpace } from '../numeric/code-space.ts'
 import { logRocked } from '../numeric/gate-opening.ts'
+import { evenRow } from '../numeric/whole-numbers.ts'
 import { issueOrder } from './issue-order.ts'
 import { separate } from './separate.ts'
 
@@ -76,12 +77,62 @@ describe('codes.separate', () => {
     const space = openCodeSpace({ discs: 7, values: 10, rules: {} })
     if (space instanceof Refusal) throw new Error('refused')
     const order = issueOrder(space, new Uint8Array(16))
-    const codes = Array.from({ length: 100_000 }, (_, n) => space.unrank(order.indexOf(BigInt(n))))
-    const { pairsOverLimit, closest } = await asked(codes)
+    const codes = space.unrankAll(order.indicesOf(evenRow(0n, 1n, 100_000)))
+    const { pairsOverLimit, closest, withdraw, withdrawProven } = await asked(codes)
     // Of 10⁷ codes 10⁵ at random: each of the 6.3 · 10⁷ pairs one step off on one disc is drawn once in 10⁴.
     expect(Math.abs(pairsOverLimit - 6300)).toBeLessThan(5 * Math.sqrt(6300))
     expect(closest).toHaveLength(1000)
+    // One step off on one disc changes the sum from even to odd: two sides, so the choice is a smallest one.
+    expect(withdrawProven).toBe(true)
+    const gone = new Set(withdraw)
+    const left = codes.filter((_, place) => !gone.has(place))
+    expect(await asked(left)).toMatchObject({
+      pairsOverLimit: 0,
+      withdraw: [],
+      withdrawProven: true,
+      withdrawAtLeast: 0,
+    })
   }, 60_000)
+
+  it('withdraws as few codes as trying every choice finds, copies among them, and leaves no pair over the limit', async () => {
+    const cases = fc.record({
+      // Few values, so that codes lie close and some stand in the list again.
+      codes: fc.array(fc.array(fc.integer({ min: 0, max: 2 }), { minLength: 3, maxLength: 3 }), {
+        minLength: 1,
+        maxLength: 11,
+      }),
+      rockDeg: fc.constantFrom(0, 1, 4, 7),
+    })
+    await fc.assert(
+      fc.asyncProperty(cases, async ({ codes, rockDeg }) => {
+        const { withdraw = [], withdrawProven, withdrawAtLeast } = await asked(codes, { rockDeg })
+        const pairs = allPairs(codes, { rockDeg })
+        const gone = new Set(withdraw)
+        expect(pairs.every(({ a, b }) => gone.has(a) || gone.has(b))).toBe(true)
+        let fewest = codes.length
+        for (let choice = 0; choice < 2 ** codes.length; choice++)
+          if (pairs.every(({ a, b }) => (choice >> a) & 1 || (choice >> b) & 1))
+            fewest = Math.min(fewest, codes.filter((_, place) => (choice >> place) & 1).length)
+        expect(withdraw).toHaveLength(fewest)
+        expect([withdrawProven, withdrawAtLeast]).toEqual([true, fewest])
+      }),
+      { seed: 41, numRuns: 80 },
+    )
+  })
+
+  it('lists codes that stand in the list again, however often', async () => {
+    const codes = [[1, 2], [3, 4], [1, 2], [1, 2], [3, 0], ...Array.from({ length: 3000 }, () => [0, 0])]
+    const { duplicates, duplicateCount, pairsOverLimit, closest, withdraw } = await asked(codes)
+    expect(duplicates.slice(0, 3)).toEqual([
+      { place: 2, first: 0 },
+      { place: 3, first: 0 },
+      { place: 6, first: 5 },
+    ])
+    expect([duplicates.length, duplicateCount]).toEqual([1000, 3001])
+    expect(pairsOverLimit).toBe(3 + (3000 * 2999) / 2)
+    expect(closest).toHaveLength(1000)
+    expect(withdraw).toHaveLength(3001)
+  })
 
   it('refuses codes of two lengths, and a limit that tells nothing apart', async () => {
     const mixed = await answerLong(separate, {

@@ -11,7 +11,7 @@ export interface Slice {
 }
 
 /** The whole space: one site alone. */
-export const WHOLE: Slice = { index: 0, of: 1 }
+export const WHOLE_SPACE: Slice = { index: 0, of: 1 }
 
 export const sliceField = z
   .strictObject({

@@ -16,7 +16,8 @@ export interface EmbrittlingRange {
   readonly remedy: string
 }
 
-const EMBRITTLING: readonly EmbrittlingRange[] = [
+/** The ranges that the lecture text gives; their edges depend on the steel. */
+export const EMBRITTLING: readonly EmbrittlingRange[] = [
   {
     name: 'Tempered martensite (blue) brittleness',
     minC: 250,

@@ -87,8 +87,12 @@ export const temperSection = calculation({
     fullyHardenedHrc: quantity(null, 'HRC', 'Left where hardened through, by the card'),
     surfaceHrc: quantity(null, 'HRC', 'Surface'),
     surfaceBasis: choice('The surface figure is', BASES, basisTitles),
+    surfaceLowHrc: quantity(null, 'HRC', 'Surface, least: leanest analysis and repeat of the card').optional(),
+    surfaceHighHrc: quantity(null, 'HRC', 'Surface, most: repeat of the card').optional(),
     midHrc: quantity(null, 'HRC', 'Mid-radius'),
     midBasis: choice('The mid-radius figure is', BASES, basisTitles),
+    midLowHrc: quantity(null, 'HRC', 'Mid-radius, least: leanest analysis and repeat of the card').optional(),
+    midHighHrc: quantity(null, 'HRC', 'Mid-radius, most: repeat of the card').optional(),
     centreHrc: quantity(null, 'HRC', 'Centre'),
     centreBasis: choice('The centre figure is', BASES, basisTitles),
     centreLowHrc: quantity(null, 'HRC', 'Centre, least: leanest analysis and repeat of the card').optional(),
@@ -99,6 +103,8 @@ export const temperSection = calculation({
         radiusMm: quantity('r', 'mm', 'Radius'),
         asQuenchedHrc: quantity('H_q', 'HRC', 'Before tempering'),
         hrc: quantity('H', 'HRC', 'After tempering'),
+        lowHrc: quantity(null, 'HRC', 'Least').optional(),
+        highHrc: quantity(null, 'HRC', 'Most').optional(),
         basis: choice('The figure is', BASES, basisTitles),
       }),
       { max: 41 },
@@ -146,24 +152,31 @@ export const temperSection = calculation({
       report.notice(
         'The core did not harden through: only the most it can have is given. Section a trial part and measure.',
       )
-    const surely = hardenedEvenLeanest(centre)
-    if (centre.basis === 'estimate' && !surely)
+    const centreBand = bandOf(centre)
+    const surfaceBand = bandOf(surface)
+    const midBand = bandOf(mid)
+    if (centre.basis === 'estimate' && centreBand.lowHrc === undefined)
       report.notice('With the leanest analysis the core would not harden through: no least hardness is given for it.')
     return {
       parameter: temperingParameter(temperatureC, hours),
       fullyHardenedHrc: card,
       surfaceHrc: surface.tempered,
       surfaceBasis: surface.basis,
+      ...(surfaceBand.lowHrc === undefined ? {} : { surfaceLowHrc: surfaceBand.lowHrc }),
+      surfaceHighHrc: surfaceBand.highHrc,
       midHrc: mid.tempered,
       midBasis: mid.basis,
+      ...(midBand.lowHrc === undefined ? {} : { midLowHrc: midBand.lowHrc }),
+      midHighHrc: midBand.highHrc,
       centreHrc: centre.tempered,
       centreBasis: centre.basis,
-      ...(surely ? { centreLowHrc: centre.tempered - CARD_REPEATS_HRC } : {}),
-      centreHighHrc: centre.tempered + CARD_REPEATS_HRC,
+      ...(centreBand.lowHrc === undefined ? {} : { centreLowHrc: centreBand.lowHrc }),
+      centreHighHrc: centreBand.highHrc,
       section: profile.map((place) => ({
         radiusMm: (place.radiusShare * diameterMm) / 2,
         asQuenchedHrc: place.hrc,
         hrc: place.tempered,
+        ...bandOf(place),
         basis: place.basis,
       })),
     }
@@ -190,6 +203,14 @@ function afterTempering({ hrc, martensiteHrc }: SectionPlace, card: number): { t
   return {
     tempered: Math.min(hrc, card),
     basis: hrc >= martensiteHrc - FULLY_HARDENED_WITHIN_HRC ? 'estimate' : 'upper bound',
+  }
+}
+
+/** How far the tempered hardness of a place may lie off: the repeat of the card; no least where a lean heat would not harden through. */
+function bandOf(place: SectionPlace & { readonly tempered: number }): { lowHrc?: number; highHrc: number } {
+  return {
+    ...(hardenedEvenLeanest(place) ? { lowHrc: place.tempered - CARD_REPEATS_HRC } : {}),
+    highHrc: place.tempered + CARD_REPEATS_HRC,
   }
 }
 

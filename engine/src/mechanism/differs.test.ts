@@ -69,4 +69,41 @@ describe('mechanism.differs', () => {
     expect(output.usable).toBe('3888')
     if (output.rule.congruence !== undefined) expect(output.rule.congruence.modulus % 2).toBe(0)
   })
+
+  it('offers to hold one part of the scatter closer, by so much that the whole comes down as far', async () => {
+    const sigmaParts = {
+      gateSigmaDeg: 0.5,
+      keyCutSigmaDeg: Math.sqrt(0.7 ** 2 - 0.5 ** 2 - 0.1 ** 2),
+      lostMotionSigmaDeg: 0.1,
+    }
+    const { remedies } = await asked({ sigmaParts })
+    const to = (field: string) => remedies.find((remedy) => remedy.field === field)?.to
+    expect(Math.hypot(to('gateSigmaDeg') ?? 0, sigmaParts.keyCutSigmaDeg, 0.1)).toBeCloseTo(to('sigmaDeg') ?? 0, 9)
+    expect(Math.hypot(to('keyCutSigmaDeg') ?? 0, 0.5, 0.1)).toBeCloseTo(to('sigmaDeg') ?? 0, 9)
+    // All the lost motion taken away is not enough.
+    expect(to('lostMotionSigmaDeg')).toBeUndefined()
+    const unlike = await answerLong(differs, { ...input, sigmaParts: { gateSigmaDeg: 0.5, keyCutSigmaDeg: 0.4 } })
+    expect(unlike).toMatchObject({ ok: false, issues: [{ path: 'sigmaParts', code: 'contradiction' }] })
+  })
+
+  it('ranks remedies by the share they change, or by what the works says that costs', async () => {
+    const plain = (await asked()).remedies
+    expect(plain.map(({ cost }) => cost)).toEqual(plain.map(({ change }) => change))
+    expect(plain.map(({ cost }) => cost)).toEqual(plain.map(({ cost }) => cost).toSorted((a, b) => a - b))
+    const priced = (await asked({ costs: { sigmaDeg: 100, values: 0.01 } })).remedies
+    expect(priced[0]?.field).toBe('values')
+    expect(priced.at(-1)?.field).toBe('sigmaDeg')
+    expect(priced.at(-1)?.cost).toBeCloseTo(100 * (priced.at(-1)?.change ?? 0), 12)
+  })
+
+  it('stops between two steps when nobody waits any more', async () => {
+    const signal = { aborted: false }
+    const answered = await answerLong(differs, input, {
+      signal,
+      progress(share) {
+        signal.aborted = share >= 0.3
+      },
+    })
+    expect(answered).toMatchObject({ ok: false, issues: [{ code: 'not-converged' }] })
+  })
 })

@@ -1,13 +1,14 @@
 import { z } from 'zod'
 import { longCalculation } from '../calculation.ts'
-import { Refusal, refuse } from '../issue.ts'
+import { type Issue, Refusal, refuse } from '../issue.ts'
 import { codeRules, codeShapeFields } from '../numeric/code-rules.ts'
 import { openCodeSpace } from '../numeric/code-space.ts'
+import { stoppedEarly } from '../numeric/make-way.ts'
 import { brouwerTables, openingModel } from '../numeric/separation-sources.ts'
 import { choice, count, list, quantity, text, wholeNumberText } from '../quantity.ts'
 import { openingFields, tooFine } from './opening-fields.ts'
-import { ownKeyOf, remedies } from './remedies.ts'
-import { type Congruence, countUnder, keepsApart, weakestSeparation } from './separation.ts'
+import { ownKeyOf, REMEDY_FIELDS, type RemedyField, remedies, type SigmaParts } from './remedies.ts'
+import { separatedCodes } from './separation.ts'
 import { worstInterchange } from './worst-interchange.ts'
 
 const RULE_TITLES = {
@@ -16,12 +17,23 @@ const RULE_TITLES = {
   'none found': 'No separation rule that was tried keeps the codes apart',
 } as const
 
+const COST_TITLES: Readonly<Record<RemedyField, string>> = {
+  sigmaDeg: 'Cost of less scatter as a whole',
+  gateSigmaDeg: 'Cost of less scatter of gate angles',
+  keyCutSigmaDeg: 'Cost of less scatter of key cuts',
+  lostMotionSigmaDeg: 'Cost of less lost motion',
+  halfWindowDeg: 'Cost of another gate window',
+  rockDeg: 'Cost of another play',
+  values: 'Cost of fewer values',
+}
+const costField = (field: RemedyField) => quantity(null, '', COST_TITLES[field], { min: 0, max: 1e6 }).optional()
+
 /**
  * From the tolerances of a mechanism to the number of codes that may be in use together.
  *
  * If the most easily passing difference between two usable codes passes more often than the target, the weakest separation
  * rule is looked for under which none does, and the codes left are counted exactly. Remedies are single changes that would make
- * the rule unnecessary, the smallest first.
+ * the rule unnecessary, the cheapest first.
  */
 export const differs = longCalculation({
   id: 'mechanism.differs',
@@ -31,6 +43,7 @@ export const differs = longCalculation({
   assumes: [
     'own key and other keys are rocked within the play',
     'differences that only runs, steps or repeats rule out count as possible: the result is on the safe side',
+    'a remedy costs the share by which a figure changes times its relative cost, which is 1 unless given',
   ],
   sources: [openingModel, brouwerTables],
   input: z.strictObject({
@@ -42,6 +55,21 @@ export const differs = longCalculation({
         interchange: quantity(null, '', 'Largest probability that another key opens', { min: 1e-250, max: 1 }),
       })
       .meta({ title: 'Targets' }),
+    sigmaParts: z
+      .strictObject({
+        gateSigmaDeg: quantity(null, '°', 'Scatter of gate angles', { min: 0, max: 60 }),
+        keyCutSigmaDeg: quantity(null, '°', 'Scatter of key cuts', { min: 0, max: 60 }),
+        lostMotionSigmaDeg: quantity(null, '°', 'Scatter by lost motion', { min: 0, max: 60 }).default(0),
+      })
+      .meta({
+        title: 'What the scatter of one gate is made of',
+        description: 'Together the root of the sum of squares',
+      })
+      .optional(),
+    costs: z
+      .strictObject(Object.fromEntries(REMEDY_FIELDS.map((field) => [field, costField(field)])))
+      .meta({ title: 'Relative costs', description: 'Of changing a figure by the whole of itself; 1 unless given' })
+      .optional(),
   }),
   output: z.strictObject({
     total: wholeNumberText('Codes in all'),
@@ -60,14 +88,16 @@ export const differs = longCalculation({
       'Single changes that need no rule',
       z.strictObject({
         title: text('Change'),
-        field: choice('Figure', ['sigmaDeg', 'halfWindowDeg', 'rockDeg', 'values']),
+        field: choice('Figure', REMEDY_FIELDS),
         from: quantity(null, '', 'From (° or values)'),
         to: quantity(null, '', 'To (° or values)'),
         separated: wholeNumberText('Codes that then keep apart'),
         won: text('Codes won against the rule chosen'),
         ownKey: quantity(null, '', 'Own key then opens', { min: 0, max: 1 }),
+        change: quantity(null, '', 'Share by which the figure changes', { min: 0 }),
+        cost: quantity(null, '', 'Relative cost', { min: 0 }),
       }),
-      { min: 0, max: 4 },
+      { min: 0, max: REMEDY_FIELDS.length },
     ),
   }),
   examples: [
@@ -89,26 +119,29 @@ export const differs = longCalculation({
       output: { total: '10000000', usable: '1000000', separated: '1000000', rule: { needed: 'none' } },
     },
   ],
-  async run({ target, discs, values, rules, ...spec }, { progress, notice, signal }) {
+  async run({ target, discs, values, rules, sigmaParts, costs, ...spec }, { progress, notice, signal }) {
     const fine = tooFine(spec)
     if (fine !== undefined) return fine
+    const unlike = sigmaParts === undefined ? undefined : partsDisagree(sigmaParts, spec.sigmaDeg)
+    if (unlike !== undefined) return refuse(unlike)
     const shape = { discs, values, rules }
     const space = openCodeSpace(shape)
     if (space instanceof Refusal) return space
-    progress(0, 'comparing differences')
-    const apart = keepsApart(spec, shape, target.interchange)
-    progress(0.2, 'looking for a separation rule')
-    const congruence: Congruence | undefined = apart ? undefined : weakestSeparation(spec, shape, target.interchange)
-    const needed: keyof typeof RULE_TITLES = apart ? 'none' : congruence === undefined ? 'none found' : 'congruence'
-    const separated = needed === 'none found' ? 0n : countUnder(shape, congruence)
+    progress(0, 'looking for a separation rule')
+    const found = await separatedCodes(spec, shape, { target: target.interchange, stop: signal })
+    if (signal.aborted) return refuse(stoppedEarly)
+    const { needed, congruence, count: separated } = found
     if (separated === undefined)
       return refuse({
         path: 'rules',
         code: 'out-of-reach',
         message: `Modulus ${congruence?.modulus} would keep the codes apart, but with the other rules the codes left cannot be counted. Leave one of them out.`,
       })
-    progress(0.5, 'trying remedies')
-    const offered = signal.aborted ? [] : remedies(spec, shape, target)
+    progress(0.3, 'trying remedies')
+    const parts = sigmaParts === undefined ? {} : { parts: sigmaParts }
+    const offered = await remedies(spec, shape, { target, ...parts, costs: costs ?? {}, stop: signal })
+    if (signal.aborted) return refuse(stoppedEarly)
+    progress(0.9, 'looking for the worst difference')
     const ruled = congruence === undefined ? shape : { ...shape, rules: { ...rules, congruence } }
     const worst = worstInterchange(spec, ruled, { mostTried: 1000 })
     if (worst?.proven === false) notice('The worst interchange is a bound: too many differences pass alike.')
@@ -130,9 +163,27 @@ export const differs = longCalculation({
         separated: `${remedy.separated}`,
         won: `${remedy.separated - separated}`,
         ownKey: remedy.ownKey,
+        change: remedy.change,
+        cost: remedy.cost,
       })),
     }
   },
   working:
     'The rocked probability is bounded over all differences by best-first search; candidate rules are tried from the smallest modulus on; codes are counted by dynamic program; remedies are found by halving.',
 })
+
+/** The parts must make the whole, as far as three figures say it. */
+function partsDisagree(
+  { gateSigmaDeg, keyCutSigmaDeg, lostMotionSigmaDeg }: SigmaParts,
+  sigmaDeg: number,
+): Issue | undefined {
+  const together = Math.hypot(gateSigmaDeg, keyCutSigmaDeg, lostMotionSigmaDeg)
+  if (Math.abs(together - sigmaDeg) <= 0.005 * sigmaDeg) return undefined
+  return {
+    path: 'sigmaParts',
+    code: 'contradiction',
+    message: `The parts of the scatter together are ${together.toPrecision(4)} °, not the scatter of one gate that is given.`,
+    value: together,
+    allowed: `within half a per cent of ${sigmaDeg} °`,
+  }
+}

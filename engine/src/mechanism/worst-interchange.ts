@@ -19,6 +19,22 @@ export interface Search {
   readonly mostTried?: number
   /** ln of a probability that is small enough: stops with a bound as soon as none can exceed it. */
   readonly enoughLog?: number
+  /** ln of the rocked probability of a difference, where they are kept from one search to the next. */
+  readonly chance?: Chance
+}
+
+/** ln of the rocked probability of a difference, in whatever order its steps come. */
+export type Chance = (steps: readonly number[]) => number
+
+/** The chances of one mechanism, each difference worked out once: searches under one rule after another meet the same ones. */
+export function keptChances(spec: OpeningSpec): Chance {
+  const known = new Map<string, number>()
+  return (steps) => {
+    const key = steps.toSorted((a, b) => a - b).join()
+    const chance = known.get(key) ?? logRockedOpening(spec, steps).log
+    known.set(key, chance)
+    return chance
+  }
 }
 
 /**
@@ -37,11 +53,15 @@ export interface Search {
 export function worstInterchange(
   spec: OpeningSpec,
   { discs, values, rules }: { discs: number; values: number; rules: CodeRules },
-  { mostTried = 2000, enoughLog = Number.NEGATIVE_INFINITY }: Search = {},
+  {
+    mostTried = 2000,
+    enoughLog = Number.NEGATIVE_INFINITY,
+    chance = (steps) => logRockedOpening(spec, steps).log,
+  }: Search = {},
 ): WorstInterchange | undefined {
-  const free = Array.from({ length: discs }, (_, disc) => disc).filter((disc) => rules.fixed?.[`${disc}`] === undefined)
+  const free = freeDiscs({ discs, rules })
   const place = placement({ discs, free, rules })
-  const open = starts({ spec, discs, values, zeros: discs - free.length })
+  const open = starts({ chance, discs, values, zeros: discs - free.length })
   for (let tried = open.length; ; ) {
     const best = open.reduce((top, part, i) => (part.log > (open[top]?.log ?? 0) ? i : top), 0)
     const part = open[best]
@@ -57,11 +77,19 @@ export function worstInterchange(
     if (tried >= mostTried) return { differences: [], rocked: probability(part.log), log: part.log, proven: false }
     for (let step = part.inner; step <= part.highest; step++) {
       const steps = [...part.steps, step]
-      open.push({ steps, inner: step, highest: part.highest, log: logRockedOpening(spec, steps).log })
+      open.push({ steps, inner: step, highest: part.highest, log: chance(steps) })
       tried++
     }
   }
 }
+
+/** Whether some order of the steps is a difference that the rules leave. */
+export function canDiffer(steps: readonly number[], { discs, rules }: { discs: number; rules: CodeRules }): boolean {
+  return placement({ discs, free: freeDiscs({ discs, rules }), rules })(steps) !== undefined
+}
+
+const freeDiscs = ({ discs, rules }: { discs: number; rules: CodeRules }) =>
+  Array.from({ length: discs }, (_, disc) => disc).filter((disc) => rules.fixed?.[`${disc}`] === undefined)
 
 /** A part of a difference: its lowest and highest step, then the ones between in rising order. */
 interface Part {
@@ -74,12 +102,12 @@ interface Part {
 
 /** Every lowest and highest step, up to the sign of the whole; fixed discs put zeros in from the start. */
 function starts({
-  spec,
+  chance,
   discs,
   values,
   zeros,
 }: {
-  spec: OpeningSpec
+  chance: Chance
   discs: number
   values: number
   zeros: number
@@ -90,7 +118,7 @@ function starts({
       if (zeros > 0 && lowest > 0) continue
       const steps = discs === 1 ? [highest] : [lowest, highest]
       if (discs === 1 && lowest !== highest) continue
-      parts.push({ steps, inner: lowest, highest, log: logRockedOpening(spec, steps).log })
+      parts.push({ steps, inner: lowest, highest, log: chance(steps) })
     }
   return parts
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { DRILL_MATERIALS } from '../materials/cutting-data.ts'
+import { QUENCH_BATHS } from '../materials/heat-properties.ts'
 import { choice, count, list, percent, quantity, text } from '../quantity.ts'
 
 /** What the works has: bars in stock, saw, drill, press, furnaces, plating line, working hours. Shared by all designs and orders. */
@@ -44,6 +45,19 @@ export const Works = z
         basketDm3: quantity(null, 'dm³', 'Basket volume', { min: 0.1, max: 50_000 }),
         fillPercent: percent(null, 'Share of the basket that may be filled', { min: 1, max: 100 }),
         heatUpMinutes: quantity(null, 'min', 'Heating up, quench, wash and change together', { min: 0, max: 2880 }),
+        quenchTank: z
+          .strictObject({
+            bath: choice('Bath', QUENCH_BATHS, { oil: 'Quench oil', polymer: 'Polymer in water', water: 'Water' }),
+            bathKg: quantity(null, 'kg', 'Mass of the bath', { min: 1, max: 1e6 }),
+            limitC: quantity(null, '°C', 'Bath may reach', {
+              min: 1,
+              max: 400,
+              help: 'From the data sheet of the oil, well under its flash point',
+            }),
+            basketKg: quantity(null, 'kg', 'Mass of the empty basket', { min: 0, max: 10_000 }),
+          })
+          .optional()
+          .meta({ title: 'Quench tank' }),
       })
       .meta({ title: 'Hardening furnace' }),
     plating: z

@@ -51,6 +51,11 @@ function DesignSheet({ stored }: { stored: StoredDesign }) {
           design {stored.content.id} · revision {stored.content.revision} · stored version {stored.version}
         </small>
       </h1>
+      <p className="screen-only">
+        <Link to="/designs/$designId/mechanism" params={{ designId: stored.content.id }} className="tap">
+          Mechanism: turn the key, see which keys open it
+        </Link>
+      </p>
       <DesignDrawings design={shown} />
       <div className="design-columns">
         <DesignForm editing={editing} stored={stored.content} />

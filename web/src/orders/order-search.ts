@@ -1,3 +1,5 @@
+import { analysesInAddress } from '../heat/analyses-in-address.ts'
+
 /** What the address of an order's page says: a colleague opens the same station and the same working. */
 export interface OrderSearch {
   readonly design?: string
@@ -5,6 +7,8 @@ export interface OrderSearch {
   readonly finding?: string
   /** Only the margins of the chosen station are listed. */
   readonly only?: true
+  /** The heat's own analysis, by design. */
+  readonly analysis?: Readonly<Record<string, unknown>>
 }
 
 export function readOrderSearch(search: Record<string, unknown>): OrderSearch {
@@ -14,5 +18,6 @@ export function readOrderSearch(search: Record<string, unknown>): OrderSearch {
     ...text('station'),
     ...text('finding'),
     ...(search['only'] === true ? { only: true } : {}),
+    ...analysesInAddress(search['analysis']),
   }
 }

@@ -81,7 +81,7 @@ export function drawStackSide(sheet: Sheet, design: Design, frame: Frame): numbe
 }
 
 /** Notch of a gate in the rim of a disc, as the rim's outline. */
-function rimWithGate(mechanism: Design['mechanism'], degrees: number): { outline: Shape; floor: number } {
+export function rimWithGate(mechanism: Design['mechanism'], degrees: number): { outline: Shape; floor: number } {
   const radius = mechanism.discDiameterMm / 2
   const floor = Math.max(radius * 0.1, 2 * mechanism.gateRadiusMm - radius)
   const half = mechanism.gateWidth.nominalMm / 2
