@@ -46,6 +46,16 @@ const designMechanism = createRoute({
   path: '/designs/$designId/mechanism',
   component: lazyRouteComponent(() => import('./mechanism/MechanismPage.tsx'), 'MechanismPage'),
 })
+const codes = createRoute({
+  getParentRoute: () => root,
+  path: '/codes',
+  component: lazyRouteComponent(() => import('./codes/CodesPage.tsx'), 'CodesPage'),
+})
+const charts = createRoute({
+  getParentRoute: () => root,
+  path: '/codes/charts',
+  component: lazyRouteComponent(() => import('./codes/ChartsPage.tsx'), 'ChartsPage'),
+})
 const evidence = createRoute({
   getParentRoute: () => root,
   path: '/evidence',
@@ -64,7 +74,19 @@ const calculation = createRoute({
 
 /** Every address of the pages. */
 export const router = createRouter({
-  routeTree: root.addChildren([home, orders, order, designs, design, designMechanism, evidence, sources, calculation]),
+  routeTree: root.addChildren([
+    home,
+    orders,
+    order,
+    designs,
+    design,
+    designMechanism,
+    codes,
+    charts,
+    evidence,
+    sources,
+    calculation,
+  ]),
   defaultNotFoundComponent: () => <NotFound />,
   defaultErrorComponent: ({ error, reset }) => <FaultPage error={error} retry={reset} />,
   defaultPendingComponent: () => <Waiting what="the page" />,

@@ -37,10 +37,10 @@ export function largestMatching({ size, start, neighbours }: ConflictGraph, isLe
 
   const layer = new Int32Array(size)
   const queue = new Int32Array(lefts.length)
-  /** Layers of lefts by alternating paths from free lefts; whether any path ends at a free right. */
+  /** Layers of lefts by alternating paths from free lefts, as far as the shortest that ends at a free right; whether one does. */
   const layers = (): boolean => {
     layer.fill(NONE)
-    let [head, tail, found] = [0, 0, false]
+    let [head, tail, shortest] = [0, 0, Number.POSITIVE_INFINITY]
     for (const left of lefts)
       if (ofLeft[left] === NONE) {
         layer[left] = 0
@@ -48,16 +48,17 @@ export function largestMatching({ size, start, neighbours }: ConflictGraph, isLe
       }
     while (head < tail) {
       const left = queue[head++] ?? 0
+      if ((layer[left] ?? 0) > shortest) break
       for (let k = start[left] ?? 0; k < (start[left + 1] ?? 0); k++) {
         const next = ofRight[neighbours[k] ?? 0] ?? NONE
-        if (next === NONE) found = true
+        if (next === NONE) shortest = layer[left] ?? 0
         else if (layer[next] === NONE) {
           layer[next] = (layer[left] ?? 0) + 1
           queue[tail++] = next
         }
       }
     }
-    return found
+    return shortest < Number.POSITIVE_INFINITY
   }
 
   const at = new Int32Array(size)

@@ -18,6 +18,7 @@ export function Shell() {
         <nav aria-label="Places">
           <Link to="/orders">Orders</Link>
           <Link to="/designs">Designs</Link>
+          <Link to="/codes">Codes</Link>
           <Link to="/evidence">Evidence</Link>
         </nav>
         <LightSwitch />

@@ -11,8 +11,9 @@ export interface Overlay {
   readonly lines: readonly RecordLine[]
   /** Minute of the record at which the recipe begins. */
   readonly recipeStart: number
-  /** The window it is judged by, and where it held. */
-  readonly recipe: RecordRecipe
+  /** What it is judged by, where that can be read. */
+  readonly window: RecordRecipe | undefined
+  /** The longest stretch at temperature. */
   readonly held: { readonly fromMinute: number; readonly toMinute: number } | undefined
   readonly words: string
 }
@@ -37,13 +38,13 @@ export function CyclePlot({ cycle, overlay }: { cycle: Cycle; overlay: Overlay |
     >
       {(x, y, area) => (
         <>
-          {overlay === undefined ? null : (
+          {overlay?.window === undefined ? null : (
             <rect
               className="asked-band"
               x={area.left}
               width={area.right - area.left}
-              y={y(overlay.recipe.setC + overlay.recipe.plusK)}
-              height={y(overlay.recipe.setC - overlay.recipe.minusK) - y(overlay.recipe.setC + overlay.recipe.plusK)}
+              y={y(overlay.window.setC + overlay.window.plusK)}
+              height={y(overlay.window.setC - overlay.window.minusK) - y(overlay.window.setC + overlay.window.plusK)}
               fill={area.hatch.asked}
             />
           )}

@@ -7,7 +7,7 @@ import { NoticeList } from '../sheet/NoticeList.tsx'
 import { CyclePlot, type Overlay } from './CyclePlot.tsx'
 import { cycleSentence } from './cycle-words.ts'
 import { type Cycle, furnaceCycle, recipeStart } from './furnace-cycle.ts'
-import { type HardeningWindow, RECORD_KINDS, recordRecipe } from './heat-inputs.ts'
+import { type HardeningWindow, RECORD_KINDS } from './heat-inputs.ts'
 import type { HeatView } from './heat-view.ts'
 import { RecordVerdict } from './RecordVerdict.tsx'
 import { type FurnaceRecord, recipeModel, useFurnaceRecord } from './use-furnace-record.ts'
@@ -41,31 +41,29 @@ function Planned({ design, window, cycle }: { design: Design; window: HardeningW
   const record = useFurnaceRecord(design, window)
   return (
     <>
-      <CyclePlot cycle={cycle} overlay={overlayOf(record, design, window, cycle)} />
+      <CyclePlot cycle={cycle} overlay={overlayOf(record, cycle)} />
       <p className="small plot-words">
         {cycleSentence(cycle)} Heating counts until the core of one free shackle is hot; the fullest basket takes
         longer.
         {cycle.restMinutes < 0
           ? ` The works states ${formatMinutes(-cycle.restMinutes)} less for heating, quench, wash and change than heating alone takes.`
           : ' Dashed: wash and change, whose course nobody sets.'}
+        {record.answer?.ok === true
+          ? ' The recipe is laid so that its soak begins where the longest unbroken time at temperature of the record begins.'
+          : ''}
       </p>
       <RecordPart record={record} />
     </>
   )
 }
 
-function overlayOf(
-  { answer, judged, kind }: FurnaceRecord,
-  design: Design,
-  window: HardeningWindow,
-  cycle: Cycle,
-): Overlay | undefined {
+function overlayOf({ answer, judged, kind, recipe }: FurnaceRecord, cycle: Cycle): Overlay | undefined {
   if (answer?.ok !== true) return undefined
   const out = judged?.ok ? judged.output : undefined
   const { fromMinute, toMinute } = out ?? {}
   return {
     lines: answer.lines,
-    recipe: recordRecipe(kind, design, window),
+    window: recipe,
     recipeStart: recipeStart(cycle, kind === 'hardening' ? 'Soak' : 'Temper', fromMinute),
     held: fromMinute === undefined || toMinute === undefined ? undefined : { fromMinute, toMinute },
     words: `Laid over it a record of ${answer.lines.length} couples over ${formatNumber(answer.minutes)} min${out === undefined ? '' : `, ${out.verdict}`}.`,

@@ -23,7 +23,7 @@ export function HardnessTable({ heat }: { heat: HeatOfAnalysis }) {
           <th scope="col" className="right">
             least – most
           </th>
-          <th scope="col">This figure is</th>
+          <th scope="col">Kind</th>
         </tr>
       </thead>
       <tbody>

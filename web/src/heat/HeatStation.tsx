@@ -64,8 +64,12 @@ export function HeatStation({
   )
 }
 
-function SectionPart({ view: { shown, middle }, design }: { view: HeatView; design: Design }) {
+function SectionPart({ view: { shown, middle, embrittling }, design }: { view: HeatView; design: Design }) {
   const { quenched, tempered } = shown
+  // What embrittles is said beside the tempering curve.
+  const notices = (tempered.ok ? tempered.notices : []).filter(
+    (text) => !embrittling.some(({ name }) => text.startsWith(name)),
+  )
   return (
     <section className="sheet-part heat-part" aria-labelledby="heat-section">
       <h3 id="heat-section">Hardness over the section</h3>
@@ -81,7 +85,7 @@ function SectionPart({ view: { shown, middle }, design }: { view: HeatView; desi
         <p>As quenched not known yet: {quenched.because}</p>
       )}
       {tempered.ok ? null : <p>After tempering not known yet: {tempered.because}</p>}
-      <NoticeList notices={[...(quenched.ok ? quenched.notices : []), ...(tempered.ok ? tempered.notices : [])]} />
+      <NoticeList notices={[...(quenched.ok ? quenched.notices : []), ...notices]} />
     </section>
   )
 }

@@ -61,7 +61,8 @@ function countWords({ loads, lowerBound, proven }: ChargePlan): string {
 
 function Charges({ plan, heats }: { plan: ChargePlan; heats: LoadsView['heats'] }) {
   return (
-    <div className="table-scroll">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable by keyboard
+    <div className="table-scroll" tabIndex={0} role="group" aria-label="Furnace charges">
       <table className="sheet-table">
         <thead>
           <tr>
@@ -69,9 +70,6 @@ function Charges({ plan, heats }: { plan: ChargePlan; heats: LoadsView['heats'] 
             <th scope="col">Lots in it</th>
             <th scope="col" className="right">
               Mass
-            </th>
-            <th scope="col" className="right">
-              Full
             </th>
             <th scope="col" className="right">
               Energy
@@ -95,10 +93,12 @@ function Charges({ plan, heats }: { plan: ChargePlan; heats: LoadsView['heats'] 
                     </span>
                   ))}
                 </td>
-                <td className="figure right">{formatNumber(massKg, 3)} kg</td>
                 <td className="figure right">
-                  {formatNumber(Math.max(massPercent, volumePercent), 2)} %
-                  <small className="quiet">{massPercent >= volumePercent ? 'by mass' : 'by room'}</small>
+                  {formatNumber(massKg, 3)} kg
+                  <small className="quiet">
+                    {formatNumber(Math.max(massPercent, volumePercent), 2)} % full by{' '}
+                    {massPercent >= volumePercent ? 'mass' : 'room'}
+                  </small>
                 </td>
                 <td className="figure right">
                   {heat?.ok ? `${formatNumber(heat.output.energyKWh, 3)} kWh` : 'not known yet'}

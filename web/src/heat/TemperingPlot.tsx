@@ -65,7 +65,12 @@ export function TemperingPlot({ view, design, works }: { view: HeatView; design:
           {chosenHrc === undefined ? null : (
             <g className="chosen" data-temperature={temperC}>
               <circle cx={x(temperC)} cy={y(chosenHrc)} r="6.5" />
-              <text className="plot-note strong" x={x(temperC) + 11} y={y(chosenHrc) - 9}>
+              <text
+                className="plot-note strong"
+                x={x(temperC) + (labelLeft(temperC) ? -11 : 11)}
+                y={y(chosenHrc) + (labelLeft(temperC) ? 20 : -9)}
+                textAnchor={labelLeft(temperC) ? 'end' : 'start'}
+              >
                 {formatNumber(temperC)} °C, {formatNumber(temperMinutes)} min: {formatFixed(chosenHrc, 1)} HRC
               </text>
             </g>
@@ -75,6 +80,9 @@ export function TemperingPlot({ view, design, works }: { view: HeatView; design:
     </Plot>
   )
 }
+
+/** Hot temperings stand near the right edge: their label goes to the free side of the curve. */
+const labelLeft = (temperC: number) => temperC > 500
 
 /** The bake, below the tempering: its range on the axis, the oven, and the gap left. */
 function BakeMarks({

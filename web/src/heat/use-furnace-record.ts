@@ -1,4 +1,4 @@
-import { type Design, furnaceRecord, type Issue } from '@haspwright/engine'
+import { type Design, furnaceRecord, type Issue, read } from '@haspwright/engine'
 import { useMemo, useState } from 'react'
 import { type Draft, draftOf, setAt, valueFrom } from '../fields/draft.ts'
 import { fieldModel } from '../fields/field-model.ts'
@@ -26,6 +26,7 @@ export function useFurnaceRecord(design: Design, window: HardeningWindow) {
   const planned = useMemo(() => draftOf(recipeModel, recordRecipe(kind, design, window)), [kind, design, window])
   const draft = typed[kind] ?? planned
   const recipe = useMemo(() => valueFrom(recipeModel, draft), [draft])
+  const readRecipe = useMemo(() => read(furnaceRecord.input.shape.recipe, recipe), [recipe])
   const record = useRecord(given, recipe)
 
   const answer = given === undefined ? undefined : record.data
@@ -62,6 +63,8 @@ export function useFurnaceRecord(design: Design, window: HardeningWindow) {
     setKind,
     draft,
     form,
+    /** What the record is held against; absent while a limit cannot be read. */
+    recipe: readRecipe.ok ? readRecipe.value : undefined,
     isTyped: typed[kind] !== undefined,
     resetRecipe: () => setTyped(({ [kind]: _, ...was }) => was),
     answer,

@@ -101,7 +101,7 @@ export function GateTable({
   )
 }
 
-const STATES = { sure: 'passes', perhaps: 'may pass', out: 'holds' } as const
+const STATES = { sure: 'passes', perhaps: 'may pass', out: 'blocks' } as const
 
 function GatePlot({ marks: { window, sure, spread, beyond, state } }: { marks: WindowMarks }) {
   return (

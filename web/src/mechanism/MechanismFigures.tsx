@@ -2,7 +2,7 @@ import { formatNumber } from '@haspwright/engine'
 import { IssueList } from '../sheet/IssueList.tsx'
 import { NoticeList } from '../sheet/NoticeList.tsx'
 import { offWords } from './differs.ts'
-import { codesWords, ruleWords, surelyWords } from './figure-words.ts'
+import { codesWords, mechanismSentence, ruleWords, surelyWords } from './figure-words.ts'
 import type { Mechanism } from './use-mechanism.ts'
 
 /** What the mechanism comes to: the sentence first, then how often which key opens, and how many codes there are. */
@@ -11,15 +11,11 @@ export function MechanismFigures({ mechanism }: { mechanism: Mechanism }) {
   const { ownKey, interchange } = shown.requirements
   const ownHolds = ownOpens >= ownKey.limit
   const othersHold = otherOpens <= interchange.limit
+  const { verdict, head, words } = mechanismSentence(mechanism)
   return (
     <>
-      <p className="sentence" data-verdict={ownHolds && othersHold ? 'holds' : 'falls-short'}>
-        <strong>
-          {ownHolds ? (othersHold ? 'The mechanism holds.' : 'Too many keys open.') : 'The own key fails.'}
-        </strong>{' '}
-        {ownHolds
-          ? `The nearest other key, ${offWords(nearest)}, opens ${formatNumber(otherOpens, 2)} of locks when rocked; at most ${formatNumber(interchange.limit)} is asked.`
-          : `It opens ${surelyWords(ownOpens)} of locks; ${surelyWords(ownKey.limit)} is asked.`}
+      <p className="sentence" data-verdict={verdict}>
+        <strong>{head}</strong> {words}
       </p>
       <section className="figure-row" aria-label="Figures of the mechanism">
         <Figure
@@ -44,9 +40,15 @@ export function MechanismFigures({ mechanism }: { mechanism: Mechanism }) {
         <Figure
           title="Separated codes"
           value={differs === undefined ? '…' : codesWords(differs.separated)}
-          under={differs === undefined ? 'being counted' : ruleWords(differs)}
+          under={
+            differs === undefined
+              ? 'being counted'
+              : `${ruleWords(differs)} · asked: at least ${formatNumber(shown.requirements.differs.limit, 6)}`
+          }
           waiting={!isCounted}
-          short={differs?.rule.needed === 'none found'}
+          short={
+            differs !== undefined && BigInt(differs.separated) < BigInt(Math.ceil(shown.requirements.differs.limit))
+          }
         />
       </section>
       {mechanism.refused.length > 0 ? <IssueList issues={mechanism.refused} title="Codes cannot be counted" /> : null}

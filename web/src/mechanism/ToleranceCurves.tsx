@@ -52,7 +52,7 @@ function ToleranceCurve({ tolerance, mechanism }: { tolerance: Tolerance; mechan
       <svg
         viewBox={`0 0 ${width} ${height}`}
         role="img"
-        aria-label={`${tolerance.title}: at ${formatQuantity(present, tolerance.unit)} the nearest other key opens ${formatNumber(otherOpens, 2)}`}
+        aria-label={`Interchange against ${tolerance.title.replace(/^[A-Z]/, (first) => first.toLowerCase())}: at ${formatQuantity(present, tolerance.unit)} the nearest other key opens ${formatNumber(otherOpens, 2)}`}
       >
         {drawn.powers.map(({ power, y }) => (
           <g key={power}>

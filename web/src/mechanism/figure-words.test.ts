@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { offWords } from './differs.ts'
-import { codesWords, ruleWords, surelyWords } from './figure-words.ts'
+import { codesWords, mechanismSentence, ruleWords, surelyWords } from './figure-words.ts'
 
 const plain = (words: string) => words.replaceAll('\u202f', '')
 
@@ -44,5 +44,27 @@ describe('figures of a mechanism in words', () => {
       'rule: sum of the values leaves 0 by 4',
     )
     expect(ruleWords({ ...differs, rule: { needed: 'none found' } })).toMatch(/no rule/)
+  })
+
+  it('the sentence names what fails first: the own key, then other keys, then the count of codes', () => {
+    const asked = (limit: number) => ({ limit, askedBy: 'a test' })
+    // Only these three requirements are read.
+    const shown = { requirements: { ownKey: asked(0.999), interchange: asked(1e-6), differs: asked(1000) } } as never
+    const differs = {
+      total: '5000',
+      usable: '4000',
+      separated: '500',
+      rule: { needed: 'congruence', congruence: { modulus: 4, remainder: 0 } },
+      ownKey: 1,
+      worstInterchange: 0,
+      worstDifferences: [],
+      remedies: [],
+    } as const
+    const say = (ownOpens: number, otherOpens: number, separated = '500') =>
+      mechanismSentence({ shown, ownOpens, otherOpens, nearest: [1, 0], differs: { ...differs, separated } })
+    expect(say(0.99, 1e-3)).toMatchObject({ verdict: 'falls-short', head: 'The own key fails.' })
+    expect(say(1, 1e-3)).toMatchObject({ verdict: 'falls-short', head: 'Too many other keys open.' })
+    expect(say(1, 1e-9)).toMatchObject({ verdict: 'falls-short', head: 'Too few codes keep apart.' })
+    expect(say(1, 1e-9, '1000')).toMatchObject({ verdict: 'holds', head: expect.stringContaining('separation rule') })
   })
 })

@@ -1,5 +1,5 @@
-import { formatNumber } from '@haspwright/engine'
-import type { Differs } from './differs.ts'
+import { type Design, formatNumber } from '@haspwright/engine'
+import { type Differs, offWords } from './differs.ts'
 
 const NARROW_SPACE = '\u202f'
 
@@ -26,3 +26,40 @@ export function ruleWords({ rule: { needed, congruence } }: Differs): string {
 
 /** A share as per cent. */
 export const percentWords = (share: number): string => `${formatNumber(share * 100, 3)}${NARROW_SPACE}%`
+
+/** What the mechanism comes to, first of all: does the own key open, do other keys, are there codes enough. */
+export function mechanismSentence({
+  shown: { requirements },
+  ownOpens,
+  otherOpens,
+  nearest,
+  differs,
+}: {
+  shown: Pick<Design, 'requirements'>
+  ownOpens: number
+  otherOpens: number
+  nearest: readonly number[]
+  differs: Differs | undefined
+}): { verdict: 'holds' | 'falls-short'; head: string; words: string } {
+  const { ownKey, interchange, differs: asked } = requirements
+  if (ownOpens < ownKey.limit)
+    return {
+      verdict: 'falls-short',
+      head: 'The own key fails.',
+      words: `It opens ${surelyWords(ownOpens)} of its locks; ${surelyWords(ownKey.limit)} is asked.`,
+    }
+  const rule = differs?.rule.needed === 'congruence'
+  const other = `The nearest other key${rule ? ' that the rule leaves' : ''}, ${offWords(nearest)}, opens ${formatNumber(otherOpens, 2)} of locks when rocked; at most ${formatNumber(interchange.limit)} is asked.`
+  if (otherOpens > interchange.limit) return { verdict: 'falls-short', head: 'Too many other keys open.', words: other }
+  if (differs !== undefined && BigInt(differs.separated) < BigInt(Math.ceil(asked.limit)))
+    return {
+      verdict: 'falls-short',
+      head: 'Too few codes keep apart.',
+      words: `${codesWords(differs.separated)} are left; ${formatNumber(asked.limit, 6)} are asked.`,
+    }
+  return {
+    verdict: 'holds',
+    head: rule ? 'The mechanism holds under a separation rule.' : 'The mechanism holds.',
+    words: other,
+  }
+}

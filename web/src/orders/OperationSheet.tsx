@@ -23,6 +23,7 @@ export function OperationSheet({
   bringIntoView,
   cardHref,
   whatIf,
+  predicted,
 }: {
   operation: OperationPlan
   design: Design
@@ -37,6 +38,8 @@ export function OperationSheet({
   /** Where the step's job card is, once the papers are made. */
   cardHref: string | undefined
   whatIf: ReactNode
+  /** What a station draws of its own beside its settings. */
+  predicted?: ReactNode
 }) {
   const { title, instruction, workCentre, settings, sizes, gauges, record, cautions } = operation
   return (
@@ -64,6 +67,7 @@ export function OperationSheet({
       )}
       {whatIf}
       <SettingList settings={settings} />
+      {predicted}
       <SizeTable sizes={sizes} />
       <GaugeTable gauges={gauges} />
       <Times operation={operation} />

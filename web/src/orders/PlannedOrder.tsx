@@ -3,6 +3,7 @@ import type { PlanState } from '@haspwright/server/client'
 import { getRouteApi } from '@tanstack/react-router'
 import { useRef } from 'react'
 import { usePapers } from '../api/orders.ts'
+import { HeatStation } from '../heat/HeatStation.tsx'
 import { Margins } from '../margins/Margins.tsx'
 import { RouteLine } from '../route/RouteLine.tsx'
 import { demandOf } from '../what-if/changed-plan.ts'
@@ -89,6 +90,17 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
             onOpenFinding={openFinding}
             bringIntoView={openedByHand.current}
             cardHref={jobCardOf(papers.data ?? [], current.design.id, operation.operation)?.href}
+            predicted={
+              operation.operation === 'harden' ? (
+                <HeatStation
+                  key={current.design.id}
+                  plan={plan}
+                  design={current.design}
+                  designs={shown.designs}
+                  whatIf={whatIf}
+                />
+              ) : null
+            }
             whatIf={
               <WhatIfPanel
                 operationId={operation.id}

@@ -1,4 +1,6 @@
+import type { LongReport } from '../../calculation.ts'
 import { DifferenceSystem } from '../../numeric/difference-system.ts'
+import { makeWay } from '../../numeric/make-way.ts'
 import { after, before, gapS, type Line, type Search, type Timetable } from './line.ts'
 
 export interface SearchLimits {
@@ -17,7 +19,7 @@ interface Node {
 }
 
 /** Searched between two calls of `breathe`. */
-const BREATHE_EVERY = 4096
+const BREATHE_EVERY = 256
 
 /**
  * The shortest simple cycle of one carrier, by branch and bound over the order of its moves.
@@ -57,6 +59,8 @@ async function searchWith(line: Line, extra: readonly number[], limits: SearchLi
   const times = new Float64Array(moves)
   const root = relations.solve([], 0, { times, periodS: leastByTank(line, extra), limitS: run.limitS })
   if (root === undefined) return
+  const alone = oneLoadAlone(relations, moves, { times: new Float64Array(moves), periodS: root, limitS: run.limitS })
+  if (alone !== undefined) accept(line, extra, alone, run)
   const open: Node[] = [{ order: [0], periodS: root, times }]
   while (open.length > 0) {
     if (run.nodes >= limits.mostNodes || limits.aborted()) {
@@ -74,6 +78,13 @@ async function searchWith(line: Line, extra: readonly number[], limits: SearchLi
       else if (child.periodS < run.limitS) accept(line, extra, child, run)
     }
   }
+}
+
+/** The order in which the carrier stays with one load through all tanks: long, but nearly always possible. */
+function oneLoadAlone(relations: Relations, moves: number, from: Parameters<Relations['solve']>[2]): Node | undefined {
+  const order = Array.from({ length: moves }, (_, i) => i)
+  const periodS = relations.solve(order.slice(0, -1), moves - 1, from)
+  return periodS === undefined ? undefined : { order, periodS, times: from.times }
 }
 
 /** Only what is shorter by more than rounding counts as better. */
@@ -116,11 +127,7 @@ class Relations {
     const moves = line.tanks.length
     this.#moves = moves
     const longest = Math.max(...line.tanks.map(({ minS }) => minS), ...line.loadedMoveS, 1)
-    this.#system = new DifferenceSystem(
-      moves,
-      moves * (moves + 4) + line.transferLimits.length,
-      longest * 1e-10,
-    )
+    this.#system = new DifferenceSystem(moves, moves * (moves + 4) + line.transferLimits.length, longest * 1e-10)
     this.#place = new Int32Array(moves)
   }
 

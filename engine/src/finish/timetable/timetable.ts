@@ -2,13 +2,13 @@ import { z } from 'zod'
 import { longCalculation } from '../../calculation.ts'
 import { movingMachinery } from '../../caution.ts'
 import { Refusal, refuse } from '../../issue.ts'
+import { stoppedEarly } from '../../numeric/make-way.ts'
 import { count, list, percent, quantity } from '../../quantity.ts'
 import { busyPercent, carrierPeriodS, periodsUntil, slowestTank } from './bounds.ts'
 import { lineFields, lineFrom, MOST_NODES } from './fields.ts'
 import { type Line, soaksS, type Timetable, transferS } from './line.ts'
 import { limitsFor, searchTimetable } from './search.ts'
 import { cyclicScheduling, phillipsUnger, rodosekWallace } from './sources.ts'
-import { withoutTimetable } from './without-timetable.ts'
 
 const seconds = (title: string) => quantity(null, 's', title)
 const station = (title: string) => count(title, { min: 0 })
@@ -172,10 +172,16 @@ export const timetable = longCalculation({
     if (line instanceof Refusal) return line
     const limits = limitsFor(input.mostNodes ?? MOST_NODES, report)
     const search = await searchTimetable(line, limits)
-    if (report.signal.aborted)
-      return refuse({ path: '', code: 'not-converged', message: 'The search was cancelled before it was complete.' })
+    if (report.signal.aborted) return refuse(stoppedEarly)
     const { best, complete } = search
-    if (best === undefined) return withoutTimetable(line, complete, limits)
+    if (best === undefined)
+      return refuse({
+        path: 'emptyMoveS',
+        code: 'contradiction',
+        message:
+          'No timetable keeps every window, not even with one load alone on the line: the empty move from a tank to itself takes longer than a soak or a transfer may.',
+        allowed: '0 s from a tank to itself',
+      })
     if (!complete)
       report.notice('Not proven shortest: the cycle found and the lower bound differ. Allow more orders to be tried.')
     report.progress(1, 'Done')
