@@ -54,6 +54,8 @@ export interface LongReport extends Report {
   /** Share done, 0 to 1, and what is being done. */
   progress(share: number, doing: string): void
   readonly signal: Cancellation
+  /** Seconds since it began, by the clock of whoever waits; always 0 where no clock was handed in. */
+  spentSeconds(): number
 }
 
 interface Declaration<I extends z.ZodObject, O extends z.ZodObject> {
@@ -134,28 +136,32 @@ export function answer<I extends z.ZodObject, O extends z.ZodObject>(
 export interface Waiting {
   readonly signal?: Cancellation
   readonly progress?: (share: number, doing: string) => void
+  /** A clock in milliseconds, so that a time limit holds: the engine has none of its own. */
+  readonly clock?: () => number
 }
 
 /** Answers any calculation, short or long. */
 export async function answerAny(
   calculation: AnyCalculation,
   given: unknown,
-  { signal = UNCANCELLED, progress = () => {} }: Waiting = {},
+  { signal = UNCANCELLED, progress = () => {}, clock }: Waiting = {},
 ): Promise<Answer<Record<string, unknown>, Record<string, unknown>>> {
   if (calculation.kind === 'short') return answer(calculation, given)
-  return answerLong(calculation, given, { signal, progress })
+  return answerLong(calculation, given, { signal, progress, ...(clock === undefined ? {} : { clock }) })
 }
 
 /** Answers a long calculation, typed. */
 export async function answerLong<I extends z.ZodObject, O extends z.ZodObject>(
   { input: schema, run }: LongCalculation<I, O>,
   given: unknown,
-  { signal = UNCANCELLED, progress = () => {} }: Waiting = {},
+  { signal = UNCANCELLED, progress = () => {}, clock }: Waiting = {},
 ): Promise<Answer<z.output<I>, z.output<O>>> {
   const reading = read(schema, given)
   if (!reading.ok) return reading
   const notices = rangeNotices(schema, reading.value)
-  const result = await run(reading.value, { notice: (text) => notices.push(text), progress, signal })
+  const began = clock?.() ?? 0
+  const spentSeconds = () => ((clock?.() ?? 0) - began) / 1000 // ms → s
+  const result = await run(reading.value, { notice: (text) => notices.push(text), progress, signal, spentSeconds })
   return result instanceof Refusal
     ? { ok: false, issues: result.issues }
     : { ok: true, input: reading.value, output: result, notices }

@@ -23,6 +23,7 @@ const SUPERSCRIPTS: Record<string, string> = {
 export function formatNumber(value: number, significant = 4): string {
   if (value === 0) return '0'
   const size = Math.abs(value)
+  if (Number.isInteger(value) && size < 1e9) return `${value < 0 ? MINUS : ''}${thousands(String(size))}`
   if (size < 1e-3 || size >= 1e9) return scientific(value, Math.min(significant, 3))
   const rounded = Number(value.toPrecision(significant))
   const decimals = Math.max(0, significant - 1 - Math.floor(Math.log10(Math.abs(rounded))))
@@ -45,14 +46,12 @@ export function formatQuantity(value: number, unit: string, significant = 4): st
   return unit === '' ? formatNumber(value, significant) : `${formatNumber(value, significant)}${NARROW_SPACE}${unit}`
 }
 
-/** Minutes as a person says them: `45 s`, `8 min`, `1 h 24`, `2 d 3 h`. */
+/** Minutes as a person says them: `45 s`, `8 min`, `1 h 24`, `64 h 05`. */
 export function formatMinutes(minutes: number): string {
   if (minutes < 2) return `${formatNumber(minutes * 60, 3)}${NARROW_SPACE}s`
   const whole = Math.round(minutes)
   if (whole < 60) return `${formatNumber(minutes, 3)}${NARROW_SPACE}min`
-  if (whole < 48 * 60)
-    return `${Math.floor(whole / 60)}${NARROW_SPACE}h${whole % 60 === 0 ? '' : ` ${String(whole % 60).padStart(2, '0')}`}`
-  return `${Math.floor(whole / 1440)}${NARROW_SPACE}d ${Math.round((whole % 1440) / 60)}${NARROW_SPACE}h`
+  return `${Math.floor(whole / 60)}${NARROW_SPACE}h${whole % 60 === 0 ? '' : ` ${String(whole % 60).padStart(2, '0')}`}`
 }
 
 /** A number as TeX, for a working. */

@@ -9,6 +9,7 @@ export function figureWords(
   { unit, decimals, scale }: Pick<Finding, 'unit' | 'decimals' | 'scale'>,
 ): string {
   const missing = 1 - value
+  if (scale === 'missing-share' && unit === '' && missing <= 0) return '1 \u2212 less than 10⁻¹⁶'
   if (scale === 'missing-share' && unit === '' && missing > 0 && missing < 1e-3)
     return `1 \u2212 ${formatNumber(missing, 2)}`
   if (decimals === undefined || (value !== 0 && Math.abs(value) < 10 ** -decimals)) return formatQuantity(value, unit)

@@ -86,7 +86,8 @@ export function finding(
     marginShare: share(requirement, predicted.value),
     ...(ends.length === 0 ? {} : { marginShareLow: Math.min(...ends), marginShareHigh: Math.max(...ends) }),
     evidence,
-    ...(remedy === undefined ? {} : { remedy }),
+    // What holds needs no remedy.
+    ...(remedy === undefined || margin >= 0 ? {} : { remedy }),
   }
 }
 

@@ -80,7 +80,7 @@ export function wholeNumberText(title: string, help?: string) {
   return z
     .string()
     .regex(/^(0|[1-9][0-9]{0,39})$/)
-    .meta({ title, description: help ?? 'A whole number in decimal digits, from 0' })
+    .meta({ title, description: help ?? 'A whole number from 0, decimal digits only' })
 }
 
 /** Marks a field as a secret of the works: cuts, keys, issue keys. */

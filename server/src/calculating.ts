@@ -17,7 +17,7 @@ export async function calculate(
   input: unknown,
   waiting: Waiting = {},
 ): Promise<CalculationResult> {
-  const answer = await answerAny(calculation, input, waiting)
+  const answer = await answerAny(calculation, input, { clock: () => performance.now(), ...waiting })
   if (!answer.ok) return answer
   const { output, notices } = answer
   return { ok: true, result: notices.length === 0 ? output : { ...output, notices } }

@@ -69,6 +69,7 @@ export const plan: Command = {
     await noteAccess(register, made, out)
     if (given.has('json')) await terminal.out(jsonText(summaryOf(made, out), terminal))
     else {
+      for (const notice of made.codeNotices) terminal.err(`${notice}\n`)
       if (made.papers.some(({ secret }) => secret))
         terminal.err(`Sheets with cuts of keys are in ${join(out, SECRET_FOLDER)}: treat them as keys.\n`)
       await terminal.out(`${sentenceText(made.plan.sentence)}\n`)
@@ -83,6 +84,8 @@ type Made =
       readonly plan: WorksPlan
       readonly papers: readonly Paper[]
       readonly notices: readonly string[]
+      /** What whoever holds earlier sheets must know: shown even with --quiet. */
+      readonly codeNotices: readonly string[]
     }
   | { readonly ok: false; readonly issues: readonly Issue[] }
 
@@ -105,7 +108,8 @@ async function planAndPrint(
   )
   if (!codes.ok) return { ok: false, issues: inFile(order.name, codes.issues) }
   const papers = await directPlanner.papers({ plan: planned.plan, allocation: codes.value }, part(0.6, 1))
-  return { ok: true, plan: planned.plan, papers, notices: [...planned.plan.notices, ...codes.value.notices] }
+  const codeNotices = codes.value.notices
+  return { ok: true, plan: planned.plan, papers, notices: [...planned.plan.notices, ...codeNotices], codeNotices }
 }
 
 /** `designs[1].body.widthMm` → `demo/designs/hb50.json: body.widthMm`. */

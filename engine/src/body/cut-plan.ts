@@ -90,7 +90,7 @@ export const cutPlan = longCalculation({
       max: 100_000,
       help: 'Left out: remnants are not listed. What stays in the clamp belongs to the remnant',
     }).optional(),
-    seconds: quantity(null, 's', 'Solver time at most', {
+    seconds: quantity(null, 's', 'Time at most, where the caller keeps a clock', {
       min: 0.1,
       max: 600,
       help: 'Left out: 10 s. Orders of a usual size need a fraction of a second',
@@ -157,14 +157,14 @@ export const cutPlan = longCalculation({
   ],
   working:
     'Column generation: the linear program over ways of cutting a bar prices each length, a bounded knapsack finds the way worth most at those prices, until none is worth its bar. The prices, rounded to whole numbers, prove the lower bound; whole bars come from integer programs, and where they miss the bound, from the integer program over every way of cutting a better plan could use.',
-  async run({ seconds, keepFromMm, ...order }, { notice, progress, signal }) {
+  async run({ seconds = 10, keepFromMm, ...order }, { notice, progress, signal, spentSeconds }) {
     const problem = cuttingProblem(order, notice)
     if (!('types' in problem)) return problem
     progress(0, 'Loading the solver')
     const highs = await loadHighs()
     const { plan, lowerBound, proven, missing } = searchPlan(highs, problem, {
-      seconds: seconds ?? 10,
-      aborted: () => signal.aborted,
+      seconds,
+      aborted: () => signal.aborted || spentSeconds() > seconds,
       progress,
     })
     if (signal.aborted)

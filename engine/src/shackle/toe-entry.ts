@@ -162,8 +162,10 @@ export const toeEntry = calculation({
     const biasMm = insideWidthMm + d - input.boreDistanceMm
     const heelBore = input.heelBoreDiameterMm ?? input.boreDiameterMm
     const floatMm = (input.boreDiameterMm + heelBore) / 2 - input.legDiameterMm
-    if (floatMm <= 0) report.notice('The legs are thicker than the bores allow: none enters, however it is bent.')
-    const entry = entryProbability({ floatMm, biasMm, sigmaMm })
+    // Float in the one bore does not help a leg that is thicker than the other.
+    const enters = Math.min(input.boreDiameterMm, heelBore) > input.legDiameterMm
+    if (!enters) report.notice('A leg is as thick as its bore or thicker: none enters, however it is bent.')
+    const entry = enters ? entryProbability({ floatMm, biasMm, sigmaMm }) : 0
     return {
       entryPercent: entry * 100,
       missesPerMillion: (1 - entry) * 1e6,
@@ -188,7 +190,6 @@ function sharesOf(parts: readonly { readonly name: string; readonly sigmaMm: num
 
 /** Normal probability that spacing and bore distance differ by no more than the float. */
 function entryProbability({ floatMm, biasMm, sigmaMm }: { floatMm: number; biasMm: number; sigmaMm: number }): number {
-  if (floatMm <= 0) return 0
   if (sigmaMm < ALIKE_MM) return Math.abs(biasMm) <= floatMm ? 1 : 0
   return Math.exp(logNormalInterval((-floatMm - biasMm) / sigmaMm, (floatMm - biasMm) / sigmaMm))
 }

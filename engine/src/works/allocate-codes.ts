@@ -48,8 +48,7 @@ export function allocateCodes(input: AllocationInput): AllocationResult {
   const lots = shapeLots(order)
   const spaces = new Map<string, DesignCodes>()
   const issues: Issue[] = []
-  const keys: AllocatedKey[] = []
-  const locks: AllocatedLock[] = []
+  const lines: { line: OrderLine; placed: PlacedLine; context: LineContext }[] = []
   for (const { line, i } of mastersLast(order.lines)) {
     const at = pathText(['lines', i])
     const opened = spaces.get(line.design) ?? openDesign(line.design, input)
@@ -66,17 +65,19 @@ export function allocateCodes(input: AllocationInput): AllocationResult {
     opened.next = placed.next
     opened.keys.push(...placed.keys.map(({ code }) => code))
     opened.locks.push(...placed.locks.map(({ gates }) => gates))
-    const own = lots.filter((lot) => lot.line === line.id)
-    keys.push(...keysOf(line, placed, { own, book: opened.book }))
-    locks.push(...locksOf(line, placed, { own, book: opened.book }))
+    lines.push({ line, placed, context: { own: lots.filter((lot) => lot.line === line.id), book: opened.book } })
   }
   if (issues.length > 0) return { ok: false, issues }
   return {
     ok: true,
     allocation: {
       order: order.id,
-      keys,
-      locks,
+      keys: lines.flatMap(({ line, placed, context }) => keysOf(line, placed, context)),
+      locks: lines.flatMap(({ line, placed, context }) => {
+        // Wrong keys may come from any line of the design: all its keys are there by now.
+        const ofDesign = lines.filter((each) => each.line.design === line.design).flatMap((each) => each.placed.keys)
+        return locksOf(line, placed, { ...context, ofDesign })
+      }),
       consumed: [...spaces].map(([design, { start, next }]) => ({
         design,
         start: `${start}`,
@@ -270,10 +271,14 @@ function copiesOf(line: OrderLine, { name, masterKeys, groups = [] }: MasterGrou
   return new Map([[`${line.id} ${name}`, masterKeys], ...groups.flatMap((group) => [...copiesOf(line, group)])])
 }
 
-function locksOf(line: OrderLine, { keys, locks }: PlacedLine, { own, book }: LineContext): AllocatedLock[] {
+function locksOf(
+  line: OrderLine,
+  { keys, locks }: PlacedLine,
+  { own, book, ofDesign }: LineContext & { ofDesign: readonly PlacedKey[] },
+): AllocatedLock[] {
   const numbers = new Map(keys.map(({ name, issueNumber }) => [name, issueNumber]))
   const placed = locks.map((lock, i) => ({ ...lock, lot: lotOf(own, i + 1) }))
-  const wrong = wrongKeysToTry(placed, keys)
+  const wrong = wrongKeysToTry(placed, ofDesign)
   return placed.map(({ name, openedBy, gates, lot }, i) => ({
     name,
     lot,

@@ -35,6 +35,13 @@ export async function planBars(
   return { cutting, findings }
 }
 
+/** Weights that make the layout buy as few bars as it can, and only then spare the shelf. */
+const FROM_SHELF = 1
+const BOUGHT = 1_000_000
+
+/** A bound in those weights as a number of bars. */
+const inBars = (bound: number) => Math.floor(bound / BOUGHT) + (bound % BOUGHT)
+
 async function planForm(
   form: string,
   order: Order,
@@ -79,40 +86,39 @@ async function planForm(
     const because = `There is no bar "${form}" in the stock of the works.`
     return { cutting: { ...base, because }, finding: unknown(requirement, because) }
   }
-  const costs = stock.every(({ costMinor }) => costMinor !== undefined)
-  const input = {
-    stock: stock.map(({ lengthMm, quantity, costMinor }) => ({
-      lengthMm,
-      quantity,
-      ...(costs && costMinor !== undefined ? { costMinor } : {}),
-    })),
-    kerfMm: saw.kerfMm,
-    endTrimMm: saw.endTrimMm,
-    gripMm: saw.gripMm,
-    pieces,
-  }
-  const fromStock = await answerLong(cutPlan, input, waiting)
-  // What the stock lacks is bought: then the layout is found without counting bars, and the shortfall shows as a margin.
-  const result = fromStock.ok
-    ? fromStock
-    : await answerLong(cutPlan, { ...input, stock: input.stock.map(({ quantity: _, ...bar }) => bar) }, waiting)
+  const cutting = { kerfMm: saw.kerfMm, endTrimMm: saw.endTrimMm, gripMm: saw.gripMm, pieces }
+  const shelf = stock.filter(({ quantity }) => quantity > 0).map(({ lengthMm, quantity }) => ({ lengthMm, quantity }))
+  const fromStock = shelf.length === 0 ? undefined : await answerLong(cutPlan, { stock: shelf, ...cutting }, waiting)
+  // What the shelf lacks is bought, as few bars as possible: the shortfall shows as a margin, not as a refusal.
+  const input = fromStock?.ok
+    ? { stock: shelf, ...cutting }
+    : {
+        stock: [
+          ...shelf.map((bar) => ({ ...bar, costMinor: FROM_SHELF })),
+          ...lengths.map((lengthMm) => ({ lengthMm, costMinor: BOUGHT })),
+        ],
+        ...cutting,
+      }
+  const result = fromStock?.ok ? fromStock : await answerLong(cutPlan, input, waiting)
   if (!result.ok) {
     const because = result.issues.map(({ message }) => message).join(' ')
     return { cutting: { ...base, because }, finding: unknown(requirement, because) }
   }
-  const { bars: needed, layouts, lowerBound, proven, usePercent } = result.output
+  const { bars: needed, layouts, proven, usePercent, costMinor } = result.output
+  const bought = costMinor === undefined ? 0 : Math.floor(costMinor / BOUGHT)
+  const lowerBound = inBars(result.output.lowerBound)
   return {
     cutting: { ...base, layout: { bars: needed, layouts, lowerBound, proven, usePercent } },
     finding: finding(requirement, {
-      predicted: { value: needed },
+      predicted: { value: bought > 0 ? inStock + bought : needed },
       evidence: {
         calculation: cutPlan.id,
         input,
-        working: `${pieces.reduce((total, { quantity }) => total + quantity, 0)} pieces fill ${needed} bars to ${usePercent.toFixed(1)} %; no layout needs fewer than ${lowerBound}${proven ? ', so this one cannot be beaten' : ''}.`,
+        working: `${pieces.reduce((total, { quantity }) => total + quantity, 0)} pieces fill ${needed} bars to ${usePercent.toFixed(1)} %${bought > 0 ? `, ${bought} of them bought` : ''}; ${proven ? 'no layout does with fewer' : `no layout needs fewer than ${lowerBound}`}.`,
         sources: cutPlan.sources,
         notices: result.notices,
       },
-      remedy: `Buy ${needed - inStock} more of ${form}, or cut the order in two.`,
+      remedy: `Buy ${bought} more of ${form}, or cut the order in two.`,
     }),
   }
 }

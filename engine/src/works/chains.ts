@@ -6,7 +6,7 @@ import { partMaterial } from '../materials/part-materials.ts'
 import type { Source } from '../source.ts'
 import { ask } from './ask.ts'
 import type { Design } from './design.ts'
-import type { Dimension } from './dimension.ts'
+import { type Dimension, limitsOf } from './dimension.ts'
 
 /**
  * The dimension chains of the trade: along barrel axis → ball → shackle leg, and the plain clearances. Every term carries its
@@ -58,7 +58,7 @@ export function engagementChain(design: Design): ChainCase {
     doubled.has(part.name) ? { ...part, sensitivity: 2 * part.sensitivity } : part,
   )
   return {
-    contributors: [...reach, term('Toe bore diameter', design.body.toeBore.diameter, -0.5, design.body.material)],
+    contributors: [...reach, term(...looserBore(design), -0.5, design.body.material)],
     levers: [
       {
         contributor: 'Barrel axis to leg axis',
@@ -66,6 +66,13 @@ export function engagementChain(design: Design): ChainCase {
       },
     ],
   }
+}
+
+/** The bore in which a notched leg floats most: toe alone, or the wider of the two where both legs are held. */
+function looserBore({ body, shackle }: Design): [name: string, diameter: Dimension] {
+  const toe: [string, Dimension] = ['Toe bore diameter', body.toeBore.diameter]
+  const heel: [string, Dimension] = ['Heel bore diameter', body.heelBore.diameter]
+  return shackle.notch.legs === 'both' && limitsOf(heel[1]).maxMm > limitsOf(toe[1]).maxMm ? heel : toe
 }
 
 /** Locked engagement at nominal sizes, mm. */
@@ -98,15 +105,19 @@ export function releaseChain(design: Design): ChainCase {
   }
 }
 
-/** Bore − leg, both over their coating. */
+/** Bore − leg, both over their coating, in the tighter of the two bores. */
 export function legClearanceChain({ body, shackle, coating }: Design): ChainCase {
+  const [name, diameter] =
+    limitsOf(body.toeBore.diameter).minMm < limitsOf(body.heelBore.diameter).minMm
+      ? (['Toe bore diameter', body.toeBore.diameter] as const)
+      : (['Heel bore diameter', body.heelBore.diameter] as const)
   return {
     contributors: [
-      term('Heel bore diameter', body.heelBore.diameter, 1, body.material),
+      term(name, diameter, 1, body.material),
       term('Shackle bar diameter', shackle.barDiameter, -1, shackle.steel),
       coatingTerm('Coating on the shackle', coating.onShackle, -2),
     ],
-    levers: [{ contributor: 'Heel bore diameter', phrase: 'Open the heel bore' }],
+    levers: [{ contributor: name, phrase: `Open the ${name.toLowerCase()}` }],
   }
 }
 
@@ -174,10 +185,11 @@ export function chainFinding(
   })
   if (!asked.ok) return unknown(requirement, asked.because)
   const { statistical, worstCase, shares } = asked.output
-  const value = design.requirements.judgeChains === 'statistical' ? statistical.minMm : worstCase.minMm
-  const remedy = remedyFor(requirement.limit - value, contributors, levers)
+  const { judgeChains } = design.requirements
+  const judged = judgeChains === 'statistical' ? statistical : worstCase
+  const remedy = remedyFor(requirement.limit - judged.minMm, contributors, { levers, judgeChains })
   return finding(requirement, {
-    predicted: { value, low: worstCase.minMm, high: statistical.maxMm },
+    predicted: { value: judged.minMm, low: judged.minMm, high: judged.maxMm },
     evidence: { ...asked.evidence, shares, sources: [...chain.sources, ...expansionSources(design)] },
     ...(remedy === undefined ? {} : { remedy }),
   })
@@ -190,26 +202,56 @@ function expansionSources({ body, barrel, ball, shackle }: Design): Source[] {
   return [...new Set(used)].filter((each) => !chain.sources.includes(each))
 }
 
+/** What to change so that a chain that falls short by this much holds: a size moved, or the largest contributor held closer. */
 function remedyFor(
   missingMm: number,
   contributors: readonly Contributor[],
-  levers: readonly Lever[],
+  { levers, judgeChains }: { levers: readonly Lever[]; judgeChains: Design['requirements']['judgeChains'] },
 ): string | undefined {
-  const parts = levers.flatMap(({ contributor, phrase }) => {
+  if (missingMm <= 0) return undefined
+  const moved = levers.flatMap(({ contributor, phrase }) => {
     const part = contributors.find(({ name }) => name === contributor)
     if (part === undefined) return []
     const stepped = (Math.sign(part.sensitivity) * Math.ceil(Math.abs(missingMm / part.sensitivity) * 100 - 1e-9)) / 100
     return [`${phrase} from ${formatFixed(part.nominalMm, 2)} to ${formatFixed(part.nominalMm + stepped, 2)} mm`]
   })
-  const [widest] = [...contributors].sort((a, b) => spreadOf(b) - spreadOf(a))
-  if (widest !== undefined)
-    parts.push(
-      `hold ${widest.name.toLowerCase()} closer than ±${formatNumber(((widest.plusMm + widest.minusMm) / 2) * 1000, 2)} µm`,
-    )
-  return missingMm <= 0 || parts.length === 0 ? undefined : `${parts.join(', or ')}.`
+  const closer =
+    judgeChains === 'statistical' ? lessScatter(missingMm, contributors) : lessTolerance(missingMm, contributors)
+  const parts = [...moved, ...(closer === undefined ? [] : [closer])]
+  return parts.length === 0 ? undefined : `${parts.join(', or ')}.`
 }
 
-const spreadOf = ({ plusMm, minusMm, sensitivity }: Contributor) => (plusMm + minusMm) * Math.abs(sensitivity)
+const sigmaOf = ({ sigmaMm, plusMm, minusMm }: Contributor) => sigmaMm ?? (plusMm + minusMm) / 6
+
+/** How far the contributor with the most variance must come down so that three standard deviations win what is missing. */
+function lessScatter(missingMm: number, contributors: readonly Contributor[]): string | undefined {
+  const variance = contributors.reduce((sum, part) => sum + (part.sensitivity * sigmaOf(part)) ** 2, 0)
+  const [largest] = [...contributors].sort(
+    (a, b) => Math.abs(b.sensitivity) * sigmaOf(b) - Math.abs(a.sensitivity) * sigmaOf(a),
+  )
+  const wanted = Math.sqrt(variance) - missingMm / 3
+  if (largest === undefined || wanted <= 0) return undefined
+  const left = wanted ** 2 - (variance - (largest.sensitivity * sigmaOf(largest)) ** 2)
+  if (left <= 0) return undefined
+  const sigmaMm = Math.sqrt(left) / Math.abs(largest.sensitivity)
+  const name = largest.name.toLowerCase()
+  return largest.sigmaMm === undefined
+    ? `hold ${name} to ±${formatNumber(3 * sigmaMm * 1000, 2)} µm instead of ±${formatNumber(3 * sigmaOf(largest) * 1000, 2)} µm`
+    : `bring the measured scatter of ${name} down from ${formatNumber(sigmaOf(largest) * 1000, 2)} to ${formatNumber(sigmaMm * 1000, 2)} µm`
+}
+
+/** How far the contributor with the widest band must come down so that the worst case wins what is missing. */
+function lessTolerance(missingMm: number, contributors: readonly Contributor[]): string | undefined {
+  const half = ({ plusMm, minusMm }: Contributor) => (plusMm + minusMm) / 2
+  const [widest] = [...contributors].sort(
+    (a, b) => Math.abs(b.sensitivity) * half(b) - Math.abs(a.sensitivity) * half(a),
+  )
+  if (widest === undefined) return undefined
+  const left = half(widest) - missingMm / Math.abs(widest.sensitivity)
+  return left <= 0
+    ? undefined
+    : `hold ${widest.name.toLowerCase()} to ±${formatNumber(left * 1000, 2)} µm instead of ±${formatNumber(half(widest) * 1000, 2)} µm`
+}
 
 function term(
   name: string,

@@ -31,6 +31,7 @@ export function leadTimeFinding(
     sense: 'at-most',
     limit: available,
     unit: 'd',
+    decimals: 1,
     reference: Math.max(1, available),
     consequence: 'the order is late even if nothing else waits in the works',
     askedBy: `Order ${order.id}, due ${order.due}`,

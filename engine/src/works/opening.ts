@@ -1,10 +1,11 @@
 import type { Design } from './design.ts'
+import { limitsOf } from './dimension.ts'
 
 /**
  * The opening model's figures from a design: the half window from gate and sidebar, the scatter of one gate from gate, cut and
- * lost motion together.
+ * lost motion together. The own key is judged with the narrowest window that the tolerances allow, any other key with the widest.
  */
-export function openingSpec({ mechanism }: Design) {
+export function openingSpec({ mechanism }: Design, window: 'narrowest' | 'widest') {
   const {
     stepDeg,
     gateWidth,
@@ -16,7 +17,9 @@ export function openingSpec({ mechanism }: Design) {
     commonSigmaDeg,
     rockDeg,
   } = mechanism
-  const half = (gateWidth.nominalMm - sidebarWidth.nominalMm) / (2 * gateRadiusMm) // rad
+  const [gate, sidebar] = [limitsOf(gateWidth), limitsOf(sidebarWidth)]
+  const playMm = window === 'narrowest' ? gate.minMm - sidebar.maxMm : gate.maxMm - sidebar.minMm
+  const half = Math.max(playMm, 0.001) / (2 * gateRadiusMm) // rad
   return {
     stepDeg,
     halfWindowDeg: (half * 180) / Math.PI,

@@ -1,4 +1,5 @@
 import { drilledBody } from '../body/solids.ts'
+import { formatQuantity } from '../display.ts'
 import type { Evidence } from '../finding.ts'
 import { convertHardness } from '../heat/convert-hardness.ts'
 import { temper } from '../heat/temper.ts'
@@ -56,21 +57,39 @@ type Tensile =
   | { readonly ok: true; readonly hrc: number; readonly tensileMPa: number; readonly evidence: Evidence }
   | { readonly ok: false; readonly because: string }
 
-/**
- * Hardness and tensile strength that the tempering of a design leaves. The steel's card and the conversion table differ by a few
- * percent; the larger strength is taken, because it decides on hydrogen.
- */
-export function tensileAfterTempering({ heat, shackle }: Design): Tensile {
+/** Hardness that the tempering of a design leaves. */
+function temperedHrc({ heat, shackle }: Design): { ok: true; hrc: number } | { ok: false; because: string } {
   const tempered = ask(temper, { temperatureC: heat.temperC, minutes: heat.temperMinutes, steel: shackle.steel })
   if (!tempered.ok) return tempered
   const { hrc } = tempered.output
-  if (hrc === undefined) return { ok: false, because: `No tempering table is known for ${shackle.steel}.` }
+  return hrc === undefined
+    ? { ok: false, because: `No tempering table is known for ${shackle.steel}.` }
+    : { ok: true, hrc }
+}
+
+/** Tensile strength to reckon with where the shackle must hold: of the hardness expected, the smaller of card and conversion table. */
+export function holdingStrength(design: Design): Tensile {
+  const tempered = temperedHrc(design)
+  return tempered.ok ? strengthOf(design, tempered.hrc, 'smaller') : tempered
+}
+
+/**
+ * Tensile strength to reckon with where hydrogen threatens: of the hardest shackle that the design allows, the larger of card and
+ * conversion table.
+ */
+export function hydrogenStrength(design: Design): Tensile {
+  const tempered = temperedHrc(design)
+  return tempered.ok ? strengthOf(design, Math.max(tempered.hrc, design.heat.hardness.maxHrc), 'larger') : tempered
+}
+
+function strengthOf({ shackle }: Design, hrc: number, which: 'smaller' | 'larger'): Tensile {
   const converted = ask(convertHardness, { from: 'HRC', value: hrc })
   if (!converted.ok) return converted
-  const onCard = tensileOnCard(steels[shackle.steel].tempering?.rows ?? [], hrc) ?? 0
   const { tensileMPa } = converted.output
   const { evidence } = converted
-  if (onCard <= tensileMPa) return { ok: true, hrc, tensileMPa, evidence }
-  const notice = `The card of ${shackle.steel} gives ${onCard.toFixed(0)} MPa for this hardness, the conversion table ${tensileMPa.toFixed(0)} MPa; the larger is taken.`
-  return { ok: true, hrc, tensileMPa: onCard, evidence: { ...evidence, notices: [...evidence.notices, notice] } }
+  const onCard = tensileOnCard(steels[shackle.steel].tempering?.rows ?? [], hrc)
+  if (onCard === undefined) return { ok: true, hrc, tensileMPa, evidence }
+  const taken = which === 'larger' ? Math.max(onCard, tensileMPa) : Math.min(onCard, tensileMPa)
+  const notice = `At ${formatQuantity(hrc, 'HRC')} the card of ${shackle.steel} gives ${formatQuantity(onCard, 'MPa')}, the conversion table ${formatQuantity(tensileMPa, 'MPa')}; the ${which} is taken.`
+  return { ok: true, hrc, tensileMPa: taken, evidence: { ...evidence, notices: [...evidence.notices, notice] } }
 }

@@ -40,6 +40,7 @@ const planners: Readonly<Record<OperationKind, StepPlanner>> = {
 /** What a design is planned for: with an order, its numbers; without, a single lock. No lock: keys alone go through the works. */
 export interface DesignDemand {
   readonly locks: number
+  readonly largestLot: number
   readonly codesNeeded: number
 }
 
@@ -50,11 +51,11 @@ export interface DesignDemand {
 export function planDesign(
   design: Design,
   works: Works,
-  { locks, codesNeeded }: DesignDemand = { locks: 1, codesNeeded: 1 },
+  { locks, largestLot, codesNeeded }: DesignDemand = { locks: 1, largestLot: 1, codesNeeded: 1 },
 ): { plan: DesignPlan; findings: readonly Finding[] } {
   const route = locks > 0 ? design.route : design.route.filter(({ operation }) => KEY_STEPS.has(operation))
   const steps = route.map(({ operation, workCentre, setupMinutes, minutesPerPiece }) => {
-    const step = planners[operation]({ design, works, locks, codesNeeded, minutesPerPiece })
+    const step = planners[operation]({ design, works, locks, largestLot, codesNeeded, minutesPerPiece })
     const plan: OperationPlan = {
       operation,
       id: `${design.id}/${operation}`,

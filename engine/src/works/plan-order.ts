@@ -10,7 +10,7 @@ import { leadTimeFinding } from './lead-time.ts'
 import { locksOfDesign, shapeLots, timeLot } from './lots.ts'
 import { Order } from './order.ts'
 import type { DesignPlan, Lot, WorksPlan } from './plan.ts'
-import { planDesign } from './plan-design.ts'
+import { type DesignDemand, planDesign } from './plan-design.ts'
 import { Works } from './resources.ts'
 import { samplingFindings, samplingOf } from './sampling.ts'
 import { sentenceFor } from './sentence.ts'
@@ -42,7 +42,7 @@ export async function planOrder(
   const { order, designs, works } = checked
   const planned = designs.map((design, i) => {
     progress(0.1 + (0.4 * i) / designs.length, `Setting every step of ${design.title}`)
-    const demand = { locks: locksOfDesign(order, design.id), codesNeeded: codesOf(order, design.id) }
+    const demand = demandOf(order, design.id)
     return { design, ...planDesign(design, works, demand) }
   })
   progress(0.5, 'Cutting bars for all lines together')
@@ -75,6 +75,16 @@ export async function planOrder(
       barCutting: bars.cutting,
       notices: noticesOf(findings),
     },
+  }
+}
+
+/** What an order asks of one design. */
+export function demandOf(order: Order, design: string): DesignDemand {
+  const lots = shapeLots(order).filter((lot) => lot.design === design)
+  return {
+    locks: locksOfDesign(order, design),
+    largestLot: Math.max(0, ...lots.map(({ locks }) => locks)),
+    codesNeeded: codesOf(order, design),
   }
 }
 

@@ -70,6 +70,8 @@ export const Works = z
       .strictObject({
         oven: text('Oven', { max: 60 }),
         setC: quantity(null, '°C', 'Set temperature', { min: 100, max: 300 }),
+        piecesPerLoad: count('Locks in an oven load', { min: 1, max: 100_000 }),
+        loading: choice('Racks go in', ['lot', 'rack'], { lot: 'all of a lot together', rack: 'each as it comes' }),
       })
       .meta({ title: 'Bake oven' }),
     hoursPerDay: quantity(null, 'h', 'Working hours a day', { min: 1, max: 24 }),

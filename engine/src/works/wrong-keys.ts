@@ -13,8 +13,11 @@ interface PlacedLock {
 }
 
 /**
- * For each lock the keys of its lot that come nearest to opening it without being allowed to: fewest discs missed, then fewest
- * steps in all. They are tried before the lock is sealed. Only keys of the lot are searched: they lie on the same bench.
+ * For each lock the keys that are most likely to open it although they must not: those of its lot, which lie on the same bench, and
+ * where the lot has none, as with locks keyed alike, others of the order. They are tried before the lock is sealed.
+ *
+ * By the opening model a key passes when one turn suits all discs, so what counts first is how far the differences lie apart, then
+ * on how many discs there is one, then how many steps in all.
  */
 export function wrongKeysToTry(locks: readonly PlacedLock[], keys: readonly PlacedKey[]): string[][] {
   const byName = new Map(keys.map((key) => [key.name, key]))
@@ -24,26 +27,31 @@ export function wrongKeysToTry(locks: readonly PlacedLock[], keys: readonly Plac
     for (const name of openedBy) if (names.size < KEYS_AT_HAND) names.add(name)
     namesOfLot.set(lot, names)
   }
-  const keysOfLot = new Map(
-    [...namesOfLot].map(([lot, names]) => [lot, [...names].flatMap((name) => byName.get(name) ?? [])]),
-  )
-  return locks.map(({ lot, openedBy, gates }) =>
-    (keysOfLot.get(lot) ?? [])
+  const nearest = (from: Iterable<PlacedKey>, { openedBy, gates }: PlacedLock) =>
+    [...from]
       .filter(({ name }) => !openedBy.includes(name))
       .map(({ name, code }) => ({ name, ...distance(code, gates) }))
-      .sort((a, b) => a.missed - b.missed || a.steps - b.steps || (a.name < b.name ? -1 : 1))
+      .sort((a, b) => a.spread - b.spread || a.missed - b.missed || a.steps - b.steps || (a.name < b.name ? -1 : 1))
       .slice(0, WRONG_KEYS)
-      .map(({ name }) => name),
-  )
+      .map(({ name }) => name)
+  const others = keys.slice(0, KEYS_AT_HAND)
+  return locks.map((lock) => {
+    const own = [...(namesOfLot.get(lock.lot) ?? [])].flatMap((name) => byName.get(name) ?? [])
+    const found = nearest(own, lock)
+    return found.length > 0 ? found : nearest(others, lock)
+  })
 }
 
-function distance(code: readonly number[], gates: Gates): { missed: number; steps: number } {
-  let missed = 0
-  let steps = 0
-  code.forEach((value, disc) => {
-    const off = Math.min(...(gates[disc] ?? []).map((gate) => Math.abs(gate - value)))
-    if (off > 0) missed++
-    steps += off
-  })
-  return { missed, steps }
+/** Signed steps from the nearest gate of each disc, drawn together: the span they cover, the discs that miss, the steps in all. */
+function distance(code: readonly number[], gates: Gates): { spread: number; missed: number; steps: number } {
+  const off = code.map((value, disc) =>
+    (gates[disc] ?? [])
+      .map((gate) => gate - value)
+      .reduce((best, step) => (Math.abs(step) < Math.abs(best) ? step : best), 99),
+  )
+  return {
+    spread: Math.max(...off) - Math.min(...off),
+    missed: off.filter((step) => step !== 0).length,
+    steps: off.reduce((sum, step) => sum + Math.abs(step), 0),
+  }
 }

@@ -64,8 +64,9 @@ export const library = `
 #let working(steps) = for step in steps {
   block(breakable: false, below: 3mm, above: 3mm, {
     block(below: 2.4mm, label(step.finds))
-    block(inset: (left: 4mm), above: 0mm, below: 2.6mm, formula(step.formula))
-    block(inset: (left: 4mm), above: 0mm, below: 0mm, formula(step.filled))
+    set par(leading: 1.4em)
+    block(inset: (left: 4mm), above: 0mm, below: 5mm, formula(step.formula))
+    block(inset: (left: 4mm), above: 0mm, below: 1.5mm, formula(step.filled))
   })
 }
 

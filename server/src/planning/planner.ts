@@ -35,7 +35,7 @@ export interface Planner {
 
 /** Does the work in the thread that asks for it. */
 export const directPlanner: Planner = {
-  plan: planOrder,
+  plan: (input, waiting) => planOrder(input, { clock: () => performance.now(), ...waiting }),
 
   async allocate({ order, designs, worksKeyHex, start, delivered }) {
     const blindCodeOf = (lock: DeliveredLock) => delivered[deliveredKey(lock)]

@@ -81,7 +81,9 @@ export function ChartMatrix({ order }: { order: NamedOrder }) {
           <canvas ref={canvas} className="matrix-canvas" />
         </div>
       </section>
-      <SpokenPart order={order} bits={bits} cursor={cursor} view={view} />
+      <div className="visually-hidden">
+        <SpokenPart order={order} bits={bits} cursor={cursor} view={view} />
+      </div>
     </section>
   )
 }
@@ -107,7 +109,7 @@ function SpokenPart({
   const columns = spokenSpan(cursor.key, spans.keys, SPOKEN)
   const indices = ({ from, to }: { from: number; to: number }) => Array.from({ length: to - from }, (_, i) => from + i)
   return (
-    <table className="visually-hidden">
+    <table>
       <caption>
         Locks {rows.from + 1} to {rows.to} of {order.locks.length}, keys {columns.from + 1} to {columns.to} of{' '}
         {order.keys.length}

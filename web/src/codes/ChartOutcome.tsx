@@ -56,7 +56,11 @@ function Price({ report }: { report: ChartReport }) {
       'in the fullest group, all that is made staying as it is',
     ],
     ['Discs left', `${report.discsLeft}`, 'have one gate in every lock: a further level could own them'],
-    ['A foreign key misses', `${worstDifferingDiscs} discs at least`, 'in every lock it may not open'],
+    [
+      'A foreign key misses',
+      `${worstDifferingDiscs} ${worstDifferingDiscs === 1 ? 'disc' : 'discs'} at least`,
+      'in every lock it may not open',
+    ],
     [
       'Placed',
       report.method === 'levels' ? 'level by level' : 'by search',

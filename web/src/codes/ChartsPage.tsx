@@ -46,6 +46,10 @@ function ChartSheet({ designs }: { designs: readonly { id: string; title: string
   const mechanism = design.data?.content.mechanism
   const ready = troubles.length === 0 && order.locks.length > 0 && mechanism !== undefined
   const running = charting.state === 'running'
+  const takeText = (taken: string, design: string) => {
+    setText(taken)
+    setDesignId(design)
+  }
   const place = () => {
     if (mechanism === undefined) return
     const { discs, values, rules, maxGatesPerDisc, minDifferingDiscs } = mechanism
@@ -89,7 +93,7 @@ function ChartSheet({ designs }: { designs: readonly { id: string; title: string
               One lock a line: name, colon, its keys with commas between. Columns pasted from a spreadsheet do as well.
             </p>
           </div>
-          <FromOrder onText={(taken, design) => (setText(taken), setDesignId(design))} />
+          <FromOrder onText={takeText} />
           <div className="chart-settings">
             <div className="field">
               <label htmlFor="chart-design">Design</label>

@@ -62,7 +62,7 @@ function countWords({ loads, lowerBound, proven }: ChargePlan): string {
 function Charges({ plan, heats }: { plan: ChargePlan; heats: LoadsView['heats'] }) {
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable by keyboard
-    <div className="table-scroll" tabIndex={0} role="group" aria-label="Furnace charges">
+    <section className="table-scroll" tabIndex={0} aria-label="Charges and lots">
       <table className="sheet-table">
         <thead>
           <tr>
@@ -121,6 +121,6 @@ function Charges({ plan, heats }: { plan: ChargePlan; heats: LoadsView['heats'] 
           })}
         </tbody>
       </table>
-    </div>
+    </section>
   )
 }

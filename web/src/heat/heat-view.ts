@@ -10,6 +10,7 @@ import {
   type Design,
   EMBRITTLING,
   furnaceRecord,
+  hydrogenStrength,
   type Issue,
   parseTemperatureLog,
   quenchSection,
@@ -18,7 +19,6 @@ import {
   temper,
   temperFor,
   temperSection,
-  tensileAfterTempering,
   throughHeating,
   type Works,
 } from '@haspwright/engine'
@@ -134,7 +134,7 @@ function temperingCurve({ shackle, heat }: Design, quenchedHrc: number): CurvePo
 }
 
 function bakeOf(design: Design): HeatView['bake'] {
-  const tensile = tensileAfterTempering(design)
+  const tensile = hydrogenStrength(design)
   if (!tensile.ok) return { none: `not known yet: ${tensile.because}` }
   const bake = know(reliefBake, { tensileMPa: tensile.tensileMPa, temperedAtC: design.heat.temperC })
   if (!bake.ok) return { none: `not known yet: ${bake.because}` }

@@ -42,7 +42,7 @@ export function Margins({
             </i>
           ))}
         </span>
-        <span className="margin-value">expected</span>
+        <span className="margin-value">judged at</span>
         <span className="margin-limit">asked</span>
       </div>
       {findings.length === 0 ? <p className="quiet margins-none">Nothing is asked of this station.</p> : null}

@@ -4,7 +4,7 @@ import type { Mechanism } from './use-mechanism.ts'
 
 /** Every disc with its made-up value, how far the key misses it, and where its gate stands beside the sidebar. */
 export function GateTable({
-  mechanism: { shown, spec, differences },
+  mechanism: { shown, windows, differences },
   pair,
   gatesDeg,
   front,
@@ -19,6 +19,7 @@ export function GateTable({
   onChoose: (differences: readonly number[]) => void
 }) {
   const { values, stepDeg } = shown.mechanism
+  const spec = { halfWindowDeg: windows.drawnHalfDeg, sigmaDeg: windows.own.sigmaDeg }
   const reachDeg = Math.max(1.9 * stepDeg, 1.4 * (spec.halfWindowDeg + 3 * spec.sigmaDeg))
   const choose = (disc: number, steps: number) => onChoose(differences.map((was, i) => (i === disc ? steps : was)))
   return (

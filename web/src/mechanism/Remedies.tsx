@@ -1,5 +1,5 @@
 import { codesWords, percentWords, surelyWords } from './figure-words.ts'
-import { costOf, remedyWords, withRemedy } from './remedy.ts'
+import { costOf, ownOpensAfter, remedyWords, withRemedy } from './remedy.ts'
 import type { Mechanism } from './use-mechanism.ts'
 
 /** Single changes that would make a separation rule unnecessary, the smallest first, each to be tried here. */
@@ -54,7 +54,7 @@ export function Remedies({ mechanism: { differs, shown, isCounted, tryDesign } }
                   <td className="figure right">
                     {remedy.won.startsWith('-') ? `−${codesWords(remedy.won.slice(1))}` : `+${codesWords(remedy.won)}`}
                   </td>
-                  <td className="figure right">{surelyWords(remedy.ownKey)}</td>
+                  <td className="figure right">{surelyWords(ownOpensAfter(shown, remedy))}</td>
                   <td>
                     <button type="button" className="button" onClick={() => tryDesign(withRemedy(shown, remedy))}>
                       Try it<span className="visually-hidden">: {remedy.title}</span>

@@ -17,7 +17,8 @@ export function ToleranceCurves({ mechanism }: { mechanism: Mechanism }) {
         rocked · <i className="key-line own" aria-hidden="true" /> own key fails (shown from 10⁻⁹) ·{' '}
         <i className="key-line target" aria-hidden="true" /> asked at most{' '}
         {formatNumber(mechanism.shown.requirements.interchange.limit)} · ring: today’s figure. Each figure is moved
-        alone; far from today’s another key may be nearer. Arrow up and down change the last decimal.
+        alone; the own key has the narrowest window that the tolerances allow, other keys the widest; far from today’s
+        another key may be nearer. Arrow up and down change the last decimal.
       </p>
       <div className="curve-grid">
         {TOLERANCES.map((tolerance) => (

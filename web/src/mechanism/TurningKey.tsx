@@ -9,7 +9,7 @@ import type { Mechanism } from './use-mechanism.ts'
 
 /** The key turned in the lock: the barrel cut across, and every gate beside the sidebar. */
 export function TurningKey({ mechanism }: { mechanism: Mechanism }) {
-  const { shown, spec, differences, nearest, choose } = mechanism
+  const { shown, windows, differences, nearest, choose } = mechanism
   const { discs, values, stepDeg, rockDeg } = shown.mechanism
   const stopDeg = fullTurnDeg({ values, stepDeg })
   const { keyDeg, isTurning, turn, stop, set } = useKeyTurn(stopDeg)
@@ -17,14 +17,14 @@ export function TurningKey({ mechanism }: { mechanism: Mechanism }) {
   const front = Math.min(chosenFront, discs - 1)
   const pair = useMemo(() => madeUpPair(differences, values), [differences, values])
   const gatesDeg = gateAngles(pair, { values, stepDeg, keyDeg })
-  const inTheWay = discsInTheWay(gatesDeg, spec.halfWindowDeg)
+  const inTheWay = discsInTheWay(gatesDeg, windows.drawnHalfDeg)
   const words = turningWords(inTheWay, discs)
   const svg = barrelSectionDrawing(shown, {
     gatesDeg,
     front,
     keyDeg,
     dropped: inTheWay.length === 0,
-    halfWindowDeg: spec.halfWindowDeg,
+    halfWindowDeg: windows.drawnHalfDeg,
   })
   const most = Math.ceil((stopDeg + rockDeg) * 2) / 2
   return (

@@ -1,6 +1,7 @@
-import { type Design, openingSpec, rockedProbability } from '@haspwright/engine'
+import { type Design, rockedProbability } from '@haspwright/engine'
 import type { FieldPath } from '../fields/form-context.ts'
 import { withFigure } from '../what-if/figure-places.ts'
+import { openingWindows } from './opening-windows.ts'
 
 /** A figure of the mechanism that interchange is drawn against. */
 export interface Tolerance {
@@ -64,14 +65,16 @@ export function rangeWith([low, high]: readonly [number, number], present: numbe
 
 /** Interchange against each figure alone, all others as they are; the differences are those of the nearest other key. */
 export function toleranceCurves(design: Design, stored: Design, differences: readonly number[]): Curves {
-  const own = differences.map(() => 0)
+  const ownKey = differences.map(() => 0)
   return Object.fromEntries(
     TOLERANCES.map((tolerance) => {
       const [low, high] = rangeWith(rangeOf(stored, tolerance), figureAt(design, tolerance))
       const points = Array.from({ length: POINTS }, (_, i) => low + ((high - low) * i) / (POINTS - 1)).flatMap((at) => {
-        const spec = openingSpec(withFigure(design, tolerance.path, at))
-        if (spec.halfWindowDeg <= 0) return []
-        return [{ at, otherOpens: rockedProbability(spec, differences), ownFails: 1 - rockedProbability(spec, own) }]
+        const { own, others, drawnHalfDeg } = openingWindows(withFigure(design, tolerance.path, at))
+        if (drawnHalfDeg <= 0) return []
+        return [
+          { at, otherOpens: rockedProbability(others, differences), ownFails: 1 - rockedProbability(own, ownKey) },
+        ]
       })
       return [tolerance.id, points]
     }),

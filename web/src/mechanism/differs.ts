@@ -11,7 +11,7 @@ export function differsQuestion(design: Design): DiffersQuestion {
   const { mechanism, requirements } = design
   const { discs, values, rules } = mechanism
   const target = { ownKey: requirements.ownKey.limit, interchange: requirements.interchange.limit }
-  return { id: 'mechanism.differs', input: { discs, values, rules, ...openingSpec(design), target } }
+  return { id: 'mechanism.differs', input: { discs, values, rules, ...openingSpec(design, 'widest'), target } }
 }
 
 /** One change that alone makes a separation rule unnecessary. */

@@ -1,5 +1,6 @@
-import { type Design, formatNumber, formatQuantity, openingSpec } from '@haspwright/engine'
+import { type Design, formatNumber, formatQuantity, openingSpec, rockedProbability } from '@haspwright/engine'
 import type { Remedy } from './differs.ts'
+import { openingWindows } from './opening-windows.ts'
 
 /** The design with a remedy in it. Scatter shrinks in all its parts alike; the window by the gate, the sidebar staying as it is. */
 export function withRemedy(design: Design, { field, to }: Remedy): Design {
@@ -16,7 +17,7 @@ export function withRemedy(design: Design, { field, to }: Remedy): Design {
       return changed({ values: to, stepDeg: span / (to - 1) })
     }
     case 'sigmaDeg': {
-      const share = to / openingSpec(design).sigmaDeg
+      const share = to / openingSpec(design, 'widest').sigmaDeg
       return changed({
         gateSigmaDeg: down(mechanism.gateSigmaDeg * share),
         keyCutSigmaDeg: down(mechanism.keyCutSigmaDeg * share),
@@ -24,10 +25,12 @@ export function withRemedy(design: Design, { field, to }: Remedy): Design {
       })
     }
     case 'halfWindowDeg': {
-      const gap = (to * Math.PI * mechanism.gateRadiusMm) / 90 // ° to either side → mm in all
-      const width = mechanism.sidebarWidth.nominalMm + gap
-      const nominalMm = gap < mechanism.gateWidth.nominalMm - mechanism.sidebarWidth.nominalMm ? down(width) : up(width)
-      return changed({ gateWidth: { ...mechanism.gateWidth, nominalMm } })
+      const { gateWidth, sidebarWidth, gateRadiusMm } = mechanism
+      const play = (to * Math.PI * gateRadiusMm) / 90 // ° to either side → mm in all
+      // The window meant is the widest: the widest gate against the narrowest sidebar.
+      const width = play - gateWidth.plusMm + sidebarWidth.nominalMm - sidebarWidth.minusMm
+      const nominalMm = width < gateWidth.nominalMm ? down(width) : up(width)
+      return changed({ gateWidth: { ...gateWidth, nominalMm } })
     }
   }
 }
@@ -35,6 +38,12 @@ export function withRemedy(design: Design, { field, to }: Remedy): Design {
 /** To a thousandth, on the side where the remedy still holds. */
 const down = (value: number) => Math.max(0.001, Math.floor(value * 1000 + 1e-6) / 1000)
 const up = (value: number) => Math.ceil(value * 1000 - 1e-6) / 1000
+
+/** How surely the own key opens with a remedy, in the narrowest window that the tolerances allow. */
+export function ownOpensAfter(design: Design, remedy: Remedy): number {
+  const after = withRemedy(design, remedy)
+  return rockedProbability(openingWindows(after).own, new Array<number>(after.mechanism.discs).fill(0))
+}
 
 /** How much of today's figure the change is: what remedies are ranked by. */
 export const costOf = ({ from, to }: Remedy): number => Math.abs(to - from) / Math.max(Math.abs(from), 1e-9)

@@ -1,4 +1,4 @@
-import { Design, type Issue, openingSpec, read, rockedProbability, steadyProbability } from '@haspwright/engine'
+import { Design, type Issue, read, rockedProbability, steadyProbability } from '@haspwright/engine'
 import { useCallback, useMemo, useRef, useState } from 'react'
 import type { CalculationAnswer } from '../evidence/calculation-messages.ts'
 import { type Draft, setAt, valueFrom } from '../fields/draft.ts'
@@ -8,6 +8,7 @@ import { designModel, draftOfDesign } from '../what-if/figure-places.ts'
 import type { Curves } from './curves.ts'
 import type { CurvesQuestion } from './curves.worker.ts'
 import { type DiffersQuestion, differsOf, differsQuestion, nearestKey } from './differs.ts'
+import { openingWindows } from './opening-windows.ts'
 import { useLatestWorker } from './use-latest-worker.ts'
 
 const NO_ISSUES: readonly Issue[] = []
@@ -47,7 +48,7 @@ export function useMechanism(stored: Design) {
   )
   const curves = useLatestWorker<CurvesQuestion, Curves>(startCurves, curvesQuestion)
 
-  const spec = useMemo(() => openingSpec(shown), [shown])
+  const windows = useMemo(() => openingWindows(shown), [shown])
   const own = useMemo(() => differences.map(() => 0), [differences])
   const changed = useMemo(
     () => (reading.ok && designDifferences(stored, reading.value).length > 0 ? reading.value : undefined),
@@ -59,7 +60,7 @@ export function useMechanism(stored: Design) {
     draft,
     form,
     issues,
-    spec,
+    windows,
     differences,
     changed,
     nearest,
@@ -70,12 +71,12 @@ export function useMechanism(stored: Design) {
     notices: asked.answer?.ok === true ? asked.answer.notices : [],
     fault: asked.fault ?? curves.fault,
     curves: curves.answer,
-    ownOpens: useMemo(() => rockedProbability(spec, own), [spec, own]),
-    otherOpens: useMemo(() => rockedProbability(spec, nearest), [spec, nearest]),
-    chosenOpens: useMemo(
-      () => ({ steady: steadyProbability(spec, differences), rocked: rockedProbability(spec, differences) }),
-      [spec, differences],
-    ),
+    ownOpens: useMemo(() => rockedProbability(windows.own, own), [windows, own]),
+    otherOpens: useMemo(() => rockedProbability(windows.others, nearest), [windows, nearest]),
+    chosenOpens: useMemo(() => {
+      const spec = differences.every((steps) => steps === 0) ? windows.own : windows.others
+      return { steady: steadyProbability(spec, differences), rocked: rockedProbability(spec, differences) }
+    }, [windows, differences]),
     choose: setChosen,
     tryDesign: useCallback((design: Design) => setDraft(draftOfDesign(design)), []),
     reset: useCallback(() => setDraft(draftOfDesign(stored)), [stored]),

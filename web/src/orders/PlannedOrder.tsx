@@ -1,4 +1,4 @@
-import type { Finding, WorksPlan } from '@haspwright/engine'
+import { demandOf, type Finding, type WorksPlan } from '@haspwright/engine'
 import type { PlanState } from '@haspwright/server/client'
 import { getRouteApi } from '@tanstack/react-router'
 import { useRef } from 'react'
@@ -6,7 +6,6 @@ import { usePapers } from '../api/orders.ts'
 import { HeatStation } from '../heat/HeatStation.tsx'
 import { Margins } from '../margins/Margins.tsx'
 import { RouteLine } from '../route/RouteLine.tsx'
-import { demandOf } from '../what-if/changed-plan.ts'
 import { useWhatIf } from '../what-if/use-what-if.ts'
 import { WhatIfPanel } from '../what-if/WhatIfPanel.tsx'
 import { BarCuttingPart } from './BarCuttingPart.tsx'
@@ -106,7 +105,7 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
                 operationId={operation.id}
                 design={planned.design}
                 works={plan.works}
-                demand={demandOf(plan, planned.design.id)}
+                demand={demandOf(plan.order, planned.design.id)}
                 whatIf={whatIf}
               />
             }

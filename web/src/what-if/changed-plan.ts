@@ -1,7 +1,7 @@
 import {
   type Design,
-  type DesignDemand,
   type DesignPlan,
+  demandOf,
   type Finding,
   planDesign,
   type Sentence,
@@ -17,13 +17,6 @@ export interface ChangedPlan {
   readonly sentence: Sentence
 }
 
-/** What an order asks of one of its designs. */
-export function demandOf(plan: WorksPlan, designId: string): DesignDemand {
-  const locks = plan.lots.filter(({ design }) => design === designId).reduce((sum, lot) => sum + lot.locks, 0)
-  const codesNeeded = plan.designs.find(({ design }) => design.id === designId)?.codes.needed ?? 1
-  return { locks: Math.max(1, locks), codesNeeded: Math.max(1, codesNeeded) }
-}
-
 /**
  * The plan with some of its designs replaced. Every finding that follows from a design is computed anew; what rests on the whole order, such
  * as its bars and its due date, stays as the server planned it until the design is saved.
@@ -36,7 +29,7 @@ export function changedPlan(plan: WorksPlan, changed: ReadonlyMap<string, Design
     const design = changed.get(planned.design.id)
     if (design === undefined) return planned
     for (const id of findingsOfDesign(plan, planned)) replaced.add(id)
-    const next = planDesign(design, plan.works, demandOf(plan, planned.design.id))
+    const next = planDesign(design, plan.works, demandOf(plan.order, planned.design.id))
     renewed.push(...next.findings)
     return next.plan
   })
@@ -50,7 +43,9 @@ const ofDesign = new WeakMap<DesignPlan, readonly string[]>()
 function findingsOfDesign(plan: WorksPlan, planned: DesignPlan): readonly string[] {
   const known = ofDesign.get(planned)
   if (known !== undefined) return known
-  const ids = planDesign(planned.design, plan.works, demandOf(plan, planned.design.id)).findings.map(({ id }) => id)
+  const ids = planDesign(planned.design, plan.works, demandOf(plan.order, planned.design.id)).findings.map(
+    ({ id }) => id,
+  )
   ofDesign.set(planned, ids)
   return ids
 }

@@ -1,9 +1,9 @@
-import { Design, planOrder, read, Works, type WorksPlan } from '@haspwright/engine'
+import { Design, demandOf, planOrder, read, Works, type WorksPlan } from '@haspwright/engine'
 import { beforeAll, describe, expect, it } from 'vitest'
 import harbour from '../../../demo/designs/hb50.json'
 import order from '../../../demo/orders/26-041-harbour.json'
 import worksFile from '../../../demo/works.json'
-import { changedPlan, demandOf } from './changed-plan.ts'
+import { changedPlan } from './changed-plan.ts'
 import { editorFields } from './editor-fields.ts'
 import { draftOfDesign, figurePlaces, withFigure } from './figure-places.ts'
 import { influences } from './influence.ts'
@@ -40,7 +40,7 @@ describe('other figures tried on a plan', () => {
   })
 
   it('the margins at closing rest on the recess, the ball and the coating, and not on the drill', () => {
-    const found = influences(design, works, demandOf(plan, design.id))
+    const found = influences(design, works, demandOf(plan.order, design.id))
     const paths = (found[`${design.id}/close`] ?? []).map(({ path }) => path)
     expect(paths).toContain('barrel.recessDepth.nominalMm')
     expect(paths).toContain('ball.diameter.nominalMm')

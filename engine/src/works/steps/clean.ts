@@ -2,13 +2,13 @@ import { acidPickle, hotAlkali, hydrogenEmbrittlement } from '../../caution.ts'
 import { finding, unknown } from '../../finding.ts'
 import { cleaning } from '../../finish/cleaning.ts'
 import { ask, stated } from '../ask.ts'
-import { tensileAfterTempering } from '../parts.ts'
+import { hydrogenStrength } from '../parts.ts'
 import { requirementOf, type StepPlanner } from './step.ts'
 
 /** Takes off oil and scale; the acid is kept short, because hard steel takes up hydrogen in it. */
 export const clean: StepPlanner = (context) => {
   const { design, works } = context
-  const tensile = tensileAfterTempering(design)
+  const tensile = hydrogenStrength(design)
   const acid = requirementOf(context, 'clean', 'acid-time', {
     title: 'Time in the acid',
     sense: 'at-most',

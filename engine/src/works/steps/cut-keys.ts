@@ -66,7 +66,7 @@ function differFindings(
 
 function openingFindings(context: StepContext): Finding[] {
   const { design } = context
-  const spec = openingSpec(design)
+  const spec = openingSpec(design, 'widest')
   const { discs, rules } = design.mechanism
   const own = requirementOf(context, 'cut-keys', 'own-key', {
     title: 'The own key opens',
@@ -86,7 +86,10 @@ function openingFindings(context: StepContext): Finding[] {
     consequence: 'a neighbour opens the lock',
     askedBy: design.requirements.interchange.askedBy,
   })
-  const right = ask(interchange, { ...spec, differences: Array.from({ length: discs }, () => 0) })
+  const right = ask(interchange, {
+    ...openingSpec(design, 'narrowest'),
+    differences: Array.from({ length: discs }, () => 0),
+  })
   const wrong = nearestKey(design, spec)
   const widen = 'Widen the gate, or hold gate and cut angles closer.'
   const narrow =

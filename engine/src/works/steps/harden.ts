@@ -3,6 +3,7 @@ import { type Finding, finding, unknown } from '../../finding.ts'
 import { asQuenched } from '../../heat/as-quenched.ts'
 import { austenitize } from '../../heat/austenitize.ts'
 import { criticalPoints } from '../../heat/critical-points.ts'
+import { embrittlingAt } from '../../heat/embrittlement.ts'
 import { furnaceLoad } from '../../heat/load.ts'
 import { quenchSection } from '../../heat/quench-section.ts'
 import { temper } from '../../heat/temper.ts'
@@ -72,6 +73,9 @@ export const harden: StepPlanner = (context) => {
       settingFrom(section, { title: 'As quenched, centre', unit: 'HRC', pick: ({ centreHrc }) => centreHrc }),
       stated('Temper at', heat.temperC, '°C'),
       stated('Time at tempering temperature', heat.temperMinutes, 'min'),
+      ...(embrittlingAt(heat.temperC).length === 0
+        ? []
+        : [stated('After tempering', 'cool in water or oil, not in air: this heat embrittles')]),
       settingFrom(proposed, {
         title: `Tempering temperature for ${wantedHrc} HRC`,
         unit: '°C',
@@ -99,6 +103,8 @@ export const harden: StepPlanner = (context) => {
   }
 }
 
+const CARD_SCATTER_HRC = 2
+
 function hardnessFindings(
   context: StepContext,
   tempered: ReturnType<typeof ask<typeof temper.input, typeof temper.output>>,
@@ -123,9 +129,10 @@ function hardnessFindings(
     if (!tempered.ok) return unknown(requirement, tempered.because)
     const { hrc } = tempered.output
     if (hrc === undefined) return unknown(requirement, 'No tempering table is known for this steel.')
+    // Judged at the end that hurts, two Rockwell points off: the band in which published tempering tables are repeated.
+    const [low, high] = [hrc - CARD_SCATTER_HRC, hrc + CARD_SCATTER_HRC]
     return finding(requirement, {
-      // Two Rockwell points either way: the band in which published tempering tables are repeated (checks, metal, 1.9).
-      predicted: { value: hrc, low: hrc - 2, high: hrc + 2 },
+      predicted: { value: key === 'least' ? low : high, low, high },
       evidence: tempered.evidence,
       ...(remedy === undefined ? {} : { remedy }),
     })
@@ -160,8 +167,14 @@ function coreFinding(context: StepContext): Finding {
       requirement,
       'The core does not harden through, so only an upper bound is known: section a trial shackle and measure to the middle.',
     )
+  if (centreBasis === 'estimate' && centreLowHrc === undefined)
+    return unknown(
+      requirement,
+      'The leanest analysis that the steel allows may not harden through: give the analysis of the heat, or section a trial shackle.',
+    )
+  const low = centreLowHrc ?? centreHrc
   return finding(requirement, {
-    predicted: { value: centreHrc, high: centreHighHrc, ...(centreLowHrc === undefined ? {} : { low: centreLowHrc }) },
+    predicted: { value: low, low, high: centreHighHrc },
     evidence: section.evidence,
     remedy: 'Take a steel that hardens deeper, a thinner shackle, or a sharper quench.',
   })

@@ -2,7 +2,6 @@ import type { Caution } from '../../caution.ts'
 import { hexavalentChromium, nickelSalts, rectifierCurrent } from '../../caution.ts'
 import { type Finding, finding, unknown } from '../../finding.ts'
 import { deposit } from '../../finish/deposit.ts'
-import { platingLoad } from '../../finish/load.ts'
 import { meanThicknessFor } from '../../finish/mean-thickness.ts'
 import { serviceCondition } from '../../finish/service-condition.ts'
 import { deposits } from '../../materials/deposits.ts'
@@ -12,9 +11,8 @@ import type { Design } from '../design.ts'
 import { limitsOf } from '../dimension.ts'
 import { platedAreaDm2 } from '../parts.ts'
 import type { PartSize } from '../plan.ts'
+import { bathOf, type Layer, rackLoad } from '../rack-load.ts'
 import { requirementOf, type StepContext, type StepPlanner } from './step.ts'
-
-type Layer = Design['coating']['layers'][number]
 
 export const nickel: StepPlanner = (context) => {
   const layer = context.design.coating.layers.find(({ metal }) => metal === 'nickel')
@@ -35,6 +33,12 @@ export const chromium: StepPlanner = (context) => {
     ...plated,
     instruction:
       'Chromium straight after nickel and its rinse, the surface never dry. Trivalent bath is the first choice.',
+    settings: [
+      ...plated.settings,
+      ...(context.design.coating.nickelToChromiumS === undefined
+        ? []
+        : [stated('From nickel to chromium within', context.design.coating.nickelToChromiumS.limit, 's')]),
+    ],
     findings: [...plated.findings, ...transferFindings(context)],
   }
 }
@@ -68,7 +72,7 @@ function plate(context: StepContext, operation: 'nickel' | 'chromium', layer: La
       record: [],
     }
   const areaDm2 = platedAreaDm2(design)
-  const load = rackLoad(context, areaDm2)
+  const load = rackLoad(context)
   const perLoad = load.ok ? load.output.partsPerLoad : 1
   const rack = ask(deposit, { ...bathOf(layer), areaDm2: areaDm2 * perLoad })
   return {
@@ -91,26 +95,6 @@ function plate(context: StepContext, operation: 'nickel' | 'chromium', layer: La
     cautions: cautionsFor(layer),
     findings: thicknessFindings(context, operation, layer, rack),
   }
-}
-
-/** One rack goes through every bath: the layer with the highest current density sets how many locks hang on it. */
-function rackLoad({ design: { coating }, works: { plating }, locks }: StepContext, partAreaDm2: number) {
-  const minutes = coating.layers.map((layer) => {
-    const one = ask(deposit, { ...bathOf(layer), areaDm2: partAreaDm2 })
-    return one.ok ? one.output.minutes : 0
-  })
-  return ask(platingLoad, {
-    parts: Math.max(1, locks),
-    partAreaDm2,
-    places: plating.rackPositions,
-    currentDensityAPerDm2: Math.max(...coating.layers.map((layer) => layer.currentDensityAPerDm2)),
-    currentLimitA: plating.rectifierA,
-    minutes: Math.max(...minutes),
-  })
-}
-
-function bathOf({ metal, currentDensityAPerDm2, efficiencyPercent, meanUm }: Layer) {
-  return { metal, currentDensityAPerDm2, efficiencyPercent, thicknessUm: meanUm }
 }
 
 function thicknessFindings(

@@ -4,7 +4,7 @@ import { cutStrength } from '../../shackle/cut-strength.ts'
 import { pullStrength } from '../../shackle/pull-strength.ts'
 import { ask, stated } from '../ask.ts'
 import { engagementMm } from '../chains.ts'
-import { tensileAfterTempering } from '../parts.ts'
+import { holdingStrength } from '../parts.ts'
 import { handTime, requirementOf, type StepContext, type StepPlanner } from './step.ts'
 
 /** Tries a sample of each lot; what only a test can say stands here as not known until it was tested. */
@@ -44,7 +44,7 @@ function pullFindings(context: StepContext): Finding[] {
     consequence: 'the shackle is pulled out of the body',
     askedBy: pullN.askedBy,
   })
-  const tensile = tensileAfterTempering(design)
+  const tensile = holdingStrength(design)
   if (!tensile.ok) return [unknown(requirement, tensile.because)]
   const { shackle, ball } = design
   const asked = ask(pullStrength, {
@@ -86,7 +86,7 @@ function cutFindings(context: StepContext): Finding[] {
     consequence: 'the shackle is cut with too little force',
     askedBy: cutN.askedBy,
   })
-  const tensile = tensileAfterTempering(design)
+  const tensile = holdingStrength(design)
   if (!tensile.ok) return [unknown(requirement, tensile.because)]
   const asked = ask(cutStrength, {
     barDiameterMm: design.shackle.barDiameter.nominalMm,

@@ -1,8 +1,10 @@
 import { hotSteel, hydrogenEmbrittlement } from '../../caution.ts'
+import { formatMinutes } from '../../display.ts'
 import { type Finding, finding, unknown } from '../../finding.ts'
 import { reliefBake } from '../../finish/relief-bake.ts'
 import { ask, settingFrom, stated } from '../ask.ts'
-import { tensileAfterTempering } from '../parts.ts'
+import { hydrogenStrength } from '../parts.ts'
+import { platingQueue } from '../rack-load.ts'
 import { requirementOf, type StepContext, type StepPlanner } from './step.ts'
 
 type Bake = ReturnType<typeof ask<typeof reliefBake.input, typeof reliefBake.output>>
@@ -10,7 +12,7 @@ type Bake = ReturnType<typeof ask<typeof reliefBake.input, typeof reliefBake.out
 /** Drives the hydrogen out of hard steel before it cracks. Nobody sees at inspection whether this was done. */
 export const reliefBakeStep: StepPlanner = (context) => {
   const { design, works } = context
-  const tensile = tensileAfterTempering(design)
+  const tensile = hydrogenStrength(design)
   const bake: Bake = tensile.ok
     ? ask(reliefBake, { tensileMPa: tensile.tensileMPa, temperedAtC: design.heat.temperC })
     : tensile
@@ -21,19 +23,22 @@ export const reliefBakeStep: StepPlanner = (context) => {
     settings: [
       tensile.ok
         ? {
-            title: 'Tensile strength from the hardness',
+            title: 'Tensile strength at the hardest allowed',
             value: tensile.tensileMPa,
             unit: 'MPa',
             evidence: tensile.evidence,
           }
-        : { title: 'Tensile strength from the hardness', value: null, unit: 'MPa', because: tensile.because },
+        : { title: 'Tensile strength at the hardest allowed', value: null, unit: 'MPa', because: tensile.because },
       stated('Oven', works.bake.oven),
       stated('Set to', works.bake.setC, '°C'),
       settingFrom(bake, { title: 'Bake needed', unit: '', pick: ({ needed }) => (needed ? 'yes' : 'no') }),
       settingFrom(bake, { title: 'Time at temperature', unit: 'h', pick: (output) => output.hours }),
       settingFrom(bake, { title: 'Start within', unit: 'h', pick: (output) => output.withinHours }),
     ],
-    time: hours === undefined ? null : { minutes: hours * 60, per: 'load', of: 'locks', unattended: true },
+    time:
+      hours === undefined
+        ? null
+        : { minutes: hours * 60, per: 'load', piecesPerLoad: works.bake.piecesPerLoad, of: 'locks', unattended: true },
     record: ['Out of the last tank at', 'Into the oven at', 'At temperature from, to', 'Oven chart attached'],
     cautions: [hydrogenEmbrittlement, hotSteel],
     findings: bakeFindings(context, bake),
@@ -92,14 +97,15 @@ function bakeFindings(context: StepContext, bake: Bake): Finding[] {
   if (!bake.ok) return [...found, unknown(start, bake.because)]
   const { needed, withinHours, minC, maxC } = bake.output
   if (!needed || withinHours === undefined || minC === undefined || maxC === undefined) return found
+  const wait = waitForBake(context, withinHours * 60)
   return [
     ...found,
     finding(
       { ...start, limit: withinHours },
       {
-        predicted: { value: design.coating.minutesToBake / 60 },
+        predicted: { value: wait.minutes / 60 },
         evidence: bake.evidence,
-        remedy: `Bring the racks to the oven within ${withinHours} h; now ${design.coating.minutesToBake} min are planned.`,
+        remedy: `Let the oven take racks as they come, or make lots of ${wait.racksInTime} racks at most; the first rack now waits ${formatMinutes(wait.minutes)}.`,
       },
     ),
     finding(window('least', minC), {
@@ -113,4 +119,22 @@ function bakeFindings(context: StepContext, bake: Bake): Finding[] {
       remedy: `Set the oven to at most ${maxC} °C.`,
     }),
   ]
+}
+
+/**
+ * Longest wait between the last plating tank and the oven, in the largest lot. Where the oven takes a whole lot at once, the first
+ * rack waits until the slowest tank has let the last one through.
+ */
+function waitForBake(
+  { design, works, largestLot }: StepContext,
+  deadlineMinutes: number,
+): { minutes: number; racksInTime: number } {
+  const { minutesToBake } = design.coating
+  const { racks, slowestTankMinutes } = platingQueue({ design, works, locks: largestLot })
+  const racksInTime = Math.max(
+    1,
+    Math.floor((deadlineMinutes - minutesToBake) / Math.max(slowestTankMinutes, 0.01)) + 1,
+  )
+  const queued = works.bake.loading === 'lot' ? (racks - 1) * slowestTankMinutes : 0
+  return { minutes: minutesToBake + queued, racksInTime }
 }

@@ -11,6 +11,8 @@ export interface StepContext {
   readonly works: Works
   /** Locks of this design in the whole order; 1 when a design is looked at without an order. */
   readonly locks: number
+  /** Locks in the largest lot. */
+  readonly largestLot: number
   /** Codes the order needs of this design: one for each different key. */
   readonly codesNeeded: number
   /** Hand time a piece, as the route states it. */
