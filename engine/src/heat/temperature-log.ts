@@ -168,7 +168,8 @@ function readRows(rows: readonly Row[], columns: Columns, notices: string[]): Lo
   if (issues.length === 0 && readings.length < 2)
     issues.push(problem(rows[0]?.line ?? 1, undefined, 'too-few', 'A log needs two readings at least.'))
   if (issues.length > 0) return { ok: false, issues }
-  if (silent > 0) notices.push(`A couple gave nothing ${silent} times: those stretches are not counted.`)
+  if (silent > 0)
+    notices.push(`A couple gave nothing ${silent === 1 ? 'once' : `${silent} times`}: those stretches are not counted.`)
   return { ok: true, log: { couples: columns.names, readings, notices } }
 }
 

@@ -1,6 +1,6 @@
 import { formatFixed } from '@haspwright/engine'
 import type { HeatOfAnalysis } from './heat-view.ts'
-import { type NamedPlace, namedPlaces } from './section-words.ts'
+import { type Hardness, type NamedPlace, namedPlaces } from './section-words.ts'
 
 /** The section in words: surface, mid-radius and centre, each with least and most; an upper bound is called one. */
 export function HardnessTable({ heat }: { heat: HeatOfAnalysis }) {
@@ -12,16 +12,10 @@ export function HardnessTable({ heat }: { heat: HeatOfAnalysis }) {
             Place <small className="quiet">HRC</small>
           </th>
           <th scope="col" className="right">
-            As quenched
+            As quenched <small>lean – rich analysis</small>
           </th>
           <th scope="col" className="right">
-            lean – rich
-          </th>
-          <th scope="col" className="right">
-            Tempered
-          </th>
-          <th scope="col" className="right">
-            least – most
+            Tempered <small>least – most</small>
           </th>
           <th scope="col">Kind</th>
         </tr>
@@ -39,15 +33,24 @@ function PlaceRow({ place: { name, quenched, tempered } }: { place: NamedPlace }
   return (
     <tr>
       <th scope="row">{name}</th>
-      <td className="figure right">{one(quenched?.hrc)}</td>
-      <td className="figure right">{range(quenched?.lowHrc, quenched?.highHrc)}</td>
-      <td className="figure right">{one(tempered?.hrc)}</td>
-      <td className="figure right">{range(tempered?.lowHrc, tempered?.highHrc)}</td>
+      <HardnessCell hardness={quenched} />
+      <HardnessCell hardness={tempered} />
       <td>{tempered === undefined ? 'not known yet' : tempered.basis}</td>
     </tr>
   )
 }
 
-const one = (hrc: number | undefined) => (hrc === undefined ? '—' : formatFixed(hrc, 1))
-const range = (low: number | undefined, high: number | undefined) =>
-  low === undefined && high === undefined ? 'not given' : `${low === undefined ? 'not given' : one(low)} – ${one(high)}`
+function HardnessCell({ hardness }: { hardness: Hardness | undefined }) {
+  if (hardness === undefined) return <td className="figure right">—</td>
+  const { hrc, lowHrc, highHrc } = hardness
+  return (
+    <td className="figure right">
+      {formatFixed(hrc, 1)}
+      <small className="quiet">
+        {one(lowHrc)} – {one(highHrc)}
+      </small>
+    </td>
+  )
+}
+
+const one = (hrc: number | undefined) => (hrc === undefined ? 'not given' : formatFixed(hrc, 1))

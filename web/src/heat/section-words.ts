@@ -2,7 +2,7 @@ import { formatFixed } from '@haspwright/engine'
 import type { HeatOfAnalysis, QuenchedSection, TemperedSection } from './heat-view.ts'
 
 /** A hardness with least and most, where they are given. */
-interface Hardness {
+export interface Hardness {
   readonly hrc: number
   readonly lowHrc?: number | undefined
   readonly highHrc?: number | undefined
