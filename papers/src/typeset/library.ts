@@ -64,9 +64,10 @@ export const library = `
 #let working(steps) = for step in steps {
   block(breakable: false, below: 3mm, above: 3mm, {
     block(below: 2.4mm, label(step.finds))
-    set par(leading: 1.4em)
-    block(inset: (left: 4mm), above: 0mm, below: 5mm, formula(step.formula))
-    block(inset: (left: 4mm), above: 0mm, below: 1.5mm, formula(step.filled))
+    // The typesetter lets formulas reach into the leading: next to none, so that fractions keep clear of the next line.
+    set par(leading: 0.15em)
+    block(inset: (left: 4mm), above: 0mm, below: 3mm, formula(step.formula))
+    block(inset: (left: 4mm), above: 0mm, below: 1mm, formula(step.filled))
   })
 }
 
