@@ -15,12 +15,20 @@ import { rank } from './codes/rank.ts'
 import { separate } from './codes/separate.ts'
 import { space } from './codes/space.ts'
 import { unrank } from './codes/unrank.ts'
+import { bath } from './finish/bath.ts'
+import { bathAdditions } from './finish/bath-additions.ts'
 import { cleaning } from './finish/cleaning.ts'
+import { compareCoatings } from './finish/compare-coatings.ts'
 import { deposit } from './finish/deposit.ts'
+import { coatingDesignation } from './finish/designation.ts'
+import { currentDistribution } from './finish/distribution/current-distribution.ts'
 import { platingLoad } from './finish/load.ts'
 import { reliefBake } from './finish/relief-bake.ts'
 import { rinse } from './finish/rinse.ts'
 import { serviceCondition } from './finish/service-condition.ts'
+import { throwingPower } from './finish/throwing-power.ts'
+import { timetableRemedies } from './finish/timetable/remedies.ts'
+import { timetable } from './finish/timetable/timetable.ts'
 import { asQuenched } from './heat/as-quenched.ts'
 import { austenitize } from './heat/austenitize.ts'
 import { chargeHeat } from './heat/charge-heat.ts'
@@ -97,6 +105,14 @@ export const calculations: readonly AnyCalculation[] = [
   rinse,
   reliefBake,
   serviceCondition,
+  coatingDesignation,
+  compareCoatings,
+  bath,
+  bathAdditions,
+  currentDistribution,
+  throwingPower,
+  timetable,
+  timetableRemedies,
   platingLoad,
   cleaning,
   samplingPlan,

@@ -169,16 +169,18 @@ class Placing {
     for (const other of this.#placed.values()) if (differing(other.code, code) < 1) return false
     for (const gates of this.#existingGates) if (this.#opens(code, gates)) return false
     for (const [lock, gates] of this.#gates.entries()) {
-      if (this.#missing[lock] !== 0 || this.#listed[lock]?.has(key)) continue
-      if (this.#opens(code, gates)) return this.#failed(lock)
+      if (gates.length === 0 || this.#listed[lock]?.has(key)) continue
+      if (this.#comesTooNear(code, gates, { complete: this.#missing[lock] === 0 })) return this.#failed(lock)
     }
     for (const lock of this.#locksOf.get(key) ?? []) {
       const gates = widened(this.#gates[lock] ?? [], code)
+      const complete = this.#missing[lock] === 1
       if (gates.some((bits) => bitCount(bits) > this.#order.maxGatesPerDisc)) return this.#failed(lock)
-      if (this.#missing[lock] !== 1) continue
       for (const [name, other] of this.#placed)
-        if (!this.#listed[lock]?.has(name) && this.#opens(other.code, gates)) return this.#failed(lock)
-      for (const other of existing?.keys ?? []) if (this.#opens(other, gates)) return this.#failed(lock)
+        if (!this.#listed[lock]?.has(name) && this.#comesTooNear(other.code, gates, { complete }))
+          return this.#failed(lock)
+      for (const other of existing?.keys ?? [])
+        if (this.#comesTooNear(other, gates, { complete })) return this.#failed(lock)
     }
     return true
   }
@@ -205,6 +207,11 @@ class Placing {
 
   get placedCount(): number {
     return this.#placed.size
+  }
+
+  /** Gates are only ever added: a key that fits the masters' gates alone would open every lock under them, whatever its own key. */
+  #comesTooNear(code: Code, gates: readonly number[], { complete }: { complete: boolean }): boolean {
+    return complete ? this.#opens(code, gates) : missedDiscs(code, gates) < this.#order.minDifferingDiscs
   }
 
   #failed(lock: number): false {

@@ -32,6 +32,23 @@ describe('finish.load', () => {
   })
 })
 
+describe('finish.load in a barrel', () => {
+  const barrel = { volumeL: 40, fillPercent: 30, partsPerL: 10 }
+  const { places: _, ...rest } = base
+  const at = (input: object) => answer(platingLoad, { ...rest, currentLimitA: 10_000, ...input })
+  it('takes what its filling takes, down to a single part, and refuses less', () => {
+    const result = at({ barrel })
+    expect(result.ok && [result.output.partsPerLoad, result.output.limitedBy]).toEqual([120, 'barrel'])
+    expect([0.084, 0.083].map((partsPerL) => at({ barrel: { ...barrel, partsPerL } }).ok)).toEqual([true, false])
+  })
+  it('asks for racks or a barrel, not both and not neither', () => {
+    for (const input of [{}, { barrel, places: 10 }]) {
+      const result = at(input)
+      expect(result.ok ? '' : result.issues[0]?.code).toBe('contradiction')
+    }
+  })
+})
+
 describe('mean thickness for a least thickness', () => {
   it('30 µm at a place that gets 60 % of the mean takes 50 µm (by hand)', () =>
     expect(meanThicknessFor({ leastUm: 30, thinnestToMean: 0.6 })).toBeCloseTo(50, 12))

@@ -23,7 +23,7 @@ describe('a temperature log', () => {
       { minutes: 15, temperaturesC: [410.25, null] },
       { minutes: 30.5, temperaturesC: [850, 845] },
     ])
-    expect(log.notices.join(' ')).toContain('gave nothing 1 times')
+    expect(log.notices.join(' ')).toContain('gave nothing once')
   })
 
   it('reads the same log however it is written', () => {

@@ -116,6 +116,13 @@ describe('codes of other orders', () => {
     expect(Math.max(...mastered.flatMap(({ gates }) => gates.map((values) => values.length)))).toBeLessThanOrEqual(3)
   })
 
+  it('the rail yard can be placed whatever the key of the works is', () => {
+    for (let i = 0; i < 20; i++) {
+      const worksKeyHex = (i + 1).toString(16).padStart(2, '0').repeat(32)
+      expect(allocated(railOrder, { worksKeyHex }).locks).toHaveLength(444)
+    }
+  })
+
   it('a replacement key has the cuts of the key it replaces, found by the lock or by its blind code', () => {
     const { locks, keys } = allocated(harbourOrder)
     const lost = locks.find(({ name }) => name === 'A-017')

@@ -72,10 +72,7 @@ function Charges({ plan, heats }: { plan: ChargePlan; heats: LoadsView['heats'] 
               Mass
             </th>
             <th scope="col" className="right">
-              Energy
-            </th>
-            <th scope="col" className="right">
-              Bath warms
+              Energy <small>bath warms by</small>
             </th>
           </tr>
         </thead>
@@ -100,27 +97,25 @@ function Charges({ plan, heats }: { plan: ChargePlan; heats: LoadsView['heats'] 
                     {massPercent >= volumePercent ? 'mass' : 'room'}
                   </small>
                 </td>
-                <td className="figure right">
-                  {heat?.ok ? `${formatNumber(heat.output.energyKWh, 3)} kWh` : 'not known yet'}
-                </td>
-                <td className={`figure right${heat?.ok && !heat.output.withinLimit ? ' short' : ''}`}>
-                  {heat?.ok ? (
-                    <>
-                      {formatNumber(heat.output.bathRiseK, 2)} K
-                      <small>
-                        to {formatNumber(heat.output.bathEndC, 3)} °C
-                        {heat.output.withinLimit ? '' : ', too warm'}
-                      </small>
-                    </>
-                  ) : (
-                    'not known yet'
-                  )}
-                </td>
+                <HeatCell heat={heat} />
               </tr>
             )
           })}
         </tbody>
       </table>
     </section>
+  )
+}
+
+function HeatCell({ heat }: { heat: LoadsView['heats'][number] | undefined }) {
+  if (!heat?.ok) return <td className="right">not known yet</td>
+  const { energyKWh, bathRiseK, bathEndC, withinLimit } = heat.output
+  return (
+    <td className="figure right">
+      {formatNumber(energyKWh, 3)} kWh
+      <small className={withinLimit ? 'quiet' : 'short'}>
+        {formatNumber(bathRiseK, 2)} K to {formatNumber(bathEndC, 3)} °C{withinLimit ? '' : ', too warm'}
+      </small>
+    </td>
   )
 }

@@ -58,16 +58,23 @@ export function panelsOf(section: Section, fineness: number, polarizationMm: num
     ),
     ...circles.flatMap(({ role, xMm, yMm, diameterMm }, k) =>
       along(
-        arc({ x: xMm, y: yMm }, diameterMm / 2, { from: 0, turn: -2 * Math.PI, n: fineness }),
+        arc({ x: xMm, y: yMm }, diameterMm / 2, { from: 0, turn: -2 * Math.PI, n: finenessOf(role, fineness) }),
         role,
         walls.length + k,
       ),
     ),
     ...rectangles.flatMap((rectangle, k) =>
-      along(rounded(rectangle, fineness), rectangle.role, walls.length + circles.length + k),
+      along(
+        rounded(rectangle, finenessOf(rectangle.role, fineness)),
+        rectangle.role,
+        walls.length + circles.length + k,
+      ),
     ),
   ]
 }
+
+/** A shield only turns the current aside: half the panels resolve it. */
+const finenessOf = (role: Role, fineness: number) => (role === 'shield' ? fineness / 2 : fineness)
 
 /** A side from its start counter-clockwise, cut into the stretches that have a role and the bare ones between. */
 function piecesOfSide({ walls, tankWidthMm, tankHeightMm }: Section, side: (typeof SIDES)[number]) {
