@@ -6,7 +6,7 @@ import { calculations } from './calculations.ts'
 import { inputArbitrary } from './input-arbitrary.testing.ts'
 import { ISSUE_CODES, type Issue, WITHHELD } from './issue.ts'
 import { fieldAt, metaOf, numberLimits, unwrap } from './schema.ts'
-import { SOURCE_STATUSES } from './source.ts'
+import { isPublished, SOURCE_STATUSES } from './source.ts'
 
 /** What holds for every calculation, tested once over the list. */
 
@@ -78,6 +78,13 @@ describe('the list of calculations', () => {
     const ids = calculations.map(({ id }) => id)
     expect(new Set(ids).size).toBe(ids.length)
     for (const id of ids) expect(id).toMatch(/^[a-z]+\.[a-z]+(-[a-z]+)*$/)
+  })
+
+  it('calls no source published that could be any book: what was read has a name', () => {
+    for (const { sources, examples } of calculations)
+      for (const source of [...sources, ...examples.map((example) => example.source)])
+        if (isPublished(source))
+          expect(source.citation, source.id).not.toMatch(/\bany\b[^,;:]*(book|text|handbook|manual)/i)
   })
 
   it('gives one meaning to each source id', () => {

@@ -5,14 +5,8 @@ import { refuse } from '../issue.ts'
 import { choice, list, quantity, text } from '../quantity.ts'
 import { source } from '../source.ts'
 import { chainFields } from './chain-fields.ts'
+import { stackMethods } from './stack-methods.ts'
 import { type Chain, type ChainContributor, toleranceChain } from './tolerance-chain.ts'
-
-const stackArithmetic = source({
-  id: 'law.tolerance-arithmetic',
-  status: 'handbook',
-  citation:
-    'Worst-case tolerances of a chain add up in size, any text on tolerancing: taking as much off one of them gives as much back',
-})
 
 const reciprocalCost = source({
   id: 'practice.reciprocal-tolerance-cost',
@@ -171,7 +165,7 @@ export const chainRemedy = calculation({
     'cost of a tolerance as its reciprocal, weighted where a weight is given; moving a nominal costs nothing here',
     'no tolerance is tightened below a tenth: another process would be needed',
   ],
-  sources: [stackArithmetic, reciprocalCost],
+  sources: [stackMethods, reciprocalCost],
   input: z.strictObject({
     ...chainFields,
     target: choice('Asked for', ['worst-case', 'yield'], {
@@ -211,7 +205,7 @@ export const chainRemedy = calculation({
   examples: [
     {
       title: 'gap of 0.05 ± 0.06: one of two ± 0.03 to ± 0.02 brings it to 0 (hand check)',
-      source: stackArithmetic,
+      source: stackMethods,
       input: {
         contributors: [
           { name: 'housing', nominalMm: 10.05, plusMm: 0.03, minusMm: 0.03, sensitivity: 1 },

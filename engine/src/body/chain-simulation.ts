@@ -1,21 +1,17 @@
 import { z } from 'zod'
 import { longCalculation } from '../calculation.ts'
 import { refuse } from '../issue.ts'
+import { normalCoverage } from '../numeric/normal-sources.ts'
 import { count, quantity } from '../quantity.ts'
 import { source } from '../source.ts'
 import { chainFields } from './chain-fields.ts'
 import { simulateChain, toleranceChain } from './tolerance-chain.ts'
 
 const simulation = source({
-  id: 'law.monte-carlo-standard-error',
+  id: 'page.standard-error-of-a-share',
   status: 'handbook',
-  citation: 'Standard error of a simulated share √(p(1 − p)/n); any text on simulation',
-})
-
-const normalTable = source({
-  id: 'table.normal-distribution',
-  status: 'handbook',
-  citation: 'Table of the normal distribution: 95.45 % lie within ± 2 s',
+  citation:
+    'Standard error of a share √(p(1 − p)/n), lesson of a statistics package on simulation and public statistics page',
 })
 
 /**
@@ -43,7 +39,7 @@ export const chainSimulation = longCalculation({
   examples: [
     {
       title: 'within ± 2 s lie 95.45 % (normal table)',
-      source: normalTable,
+      source: normalCoverage,
       input: {
         contributors: [{ name: 'gap', nominalMm: 1, plusMm: 0.3, minusMm: 0.3, sensitivity: 1, sigmaMm: 0.1 }],
         limits: { minMm: 0.8, maxMm: 1.2 },

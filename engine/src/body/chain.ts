@@ -6,15 +6,8 @@ import { expansionConstants } from '../materials/expansion.ts'
 import { list, quantity, text } from '../quantity.ts'
 import { source } from '../source.ts'
 import { band, chainFields } from './chain-fields.ts'
+import { stackMethods } from './stack-methods.ts'
 import { REFERENCE_TEMPERATURE_C, sigmaOf, toleranceChain } from './tolerance-chain.ts'
-
-const stackMethods = source({
-  id: 'report.scholz-tolerance-stack',
-  status: 'paper',
-  citation: 'F. Scholz, Tolerance Stack Analysis Methods, technical report, December 1995',
-  place: 'worst case and root sum of squares',
-  note: 'Abstract and notation were read: G = Σ aᵢ Lᵢ, tolerances added as sizes or as squares.',
-})
 
 const gapExample = source({
   id: 'page.tolerance-stack-example',
@@ -32,9 +25,10 @@ const bearingExample = source({
 })
 
 const brassInSteel = source({
-  id: 'law.linear-expansion',
+  id: 'page.linear-expansion',
   status: 'handbook',
-  citation: 'Linear thermal expansion, any engineering handbook: ΔL = α L ΔT',
+  citation: 'Linear thermal expansion ΔL = α L₀ ΔT, public formula reference page',
+  note: 'The formula was read; the value of the example is worked from it.',
 })
 
 /**

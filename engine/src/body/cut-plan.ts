@@ -19,7 +19,7 @@ const gilmoreGomory = source({
 
 const textbookRolls = source({
   id: 'book.fourer-ampl-cutting',
-  status: 'handbook',
+  status: 'from memory (unverified)',
   citation: 'Fourer, Gay, Kernighan, AMPL, 2nd edition, sections 15.3–15.5',
   place: 'rolls of 110',
   note: 'The data were read; the optimum of 47 rolls is recalled from the book and proved here by complete enumeration.',

@@ -38,14 +38,16 @@ export const ff1Domain = source({
 
 export const iso7064 = source({
   id: 'iso.7064',
-  status: 'standard',
-  citation: 'ISO/IEC 7064, check character systems: hybrid systems MOD 11,10 and MOD 37,36',
-  note: 'Worked values read in the public tests of an open-source check digit library.',
+  status: 'handbook',
+  citation:
+    'Documentation and tests of an open-source check digit library, after ISO/IEC 7064, hybrid systems MOD 11,10 and MOD 37,36',
+  note: 'The text of the standard itself was not seen.',
 })
 
 export const dammThesis = source({
   id: 'damm.2004',
-  status: 'paper',
-  citation: 'H. M. Damm, Total anti-symmetrische Quasigruppen, thesis, Marburg 2004: quasigroup of order 10',
-  note: 'The case 572 → 4 was read in the public documentation of an open-source check digit library; the table is from memory and proven by trying every substitution and transposition.',
+  status: 'handbook',
+  citation:
+    'Documentation of an open-source check digit library, after H. M. Damm, Total anti-symmetrische Quasigruppen, Marburg 2004',
+  note: 'The case 572 → 4 was read there, the thesis was not seen; the table is from memory and proven by trying every substitution and transposition.',
 })

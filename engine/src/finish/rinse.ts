@@ -7,9 +7,8 @@ import { source } from '../source.ts'
 
 const rinseBalance = source({
   id: 'balance.counter-current-rinse',
-  status: 'handbook',
-  citation:
-    'Mass balance of rinse tanks in counter-flow, as taught in finishing guides: dilution = 1 + r + r² + … + rⁿ',
+  status: 'common practice (no source)',
+  citation: 'Mass balance of rinse tanks in counter-flow, derived: dilution = 1 + r + r² + … + rⁿ',
   note: 'The common short cut r = (C₀/Cₙ)^(1/n) is a little too high; the exact series is used.',
 })
 

@@ -20,10 +20,10 @@ const lotsByHand = source({
 })
 const smallCuttingInstance = source({
   id: 'benchmark.cutstock-small-0',
-  status: 'handbook',
+  status: 'common practice (no source)',
   citation:
     'Public benchmark set of a constraint modelling language, cutting stock, small instance 0: stock 10; 7, 7, 5, 5, 3, 3, 3, 3',
-  note: 'The data were read; the optimum of 4 was proved apart.',
+  note: 'The data were read; no optimum is published with them: 4 is an own value, proved apart.',
 })
 
 const sizes = [7, 7, 5, 5, 3, 3, 3, 3]

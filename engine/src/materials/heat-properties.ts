@@ -18,10 +18,12 @@ export const hotSteelConductivity = source({
     'Mean thermal conductivity of low-alloy steel from 20 to 850 °C, about 30 W/(m·K): to confirm in a handbook',
 })
 
+/** Density of plain and low-alloy steel, kg/m³: data sheet 34CrMo4, 7.85 kg/dm³. */
+export const STEEL_KG_PER_M3 = 7850
+
 /** Steel between room temperature and the hardening heat. */
 export const hotSteel850 = {
-  /** Data sheet 34CrMo4: 7.85 kg/dm³. */
-  densityKgPerM3: 7850,
+  densityKgPerM3: STEEL_KG_PER_M3,
   specificHeatJPerKgK: 0.17 * 4186.8,
   conductivityWPerMK: 30,
 } as const

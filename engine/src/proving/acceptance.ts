@@ -7,12 +7,6 @@ import { hypergeometricCumulative } from '../numeric/hypergeometric.ts'
 import { count, quantity } from '../quantity.ts'
 import { source } from '../source.ts'
 
-const countingDraws = source({
-  id: 'law.sampling-distributions',
-  status: 'handbook',
-  citation: 'Binomial and hypergeometric distribution, any textbook of statistics',
-})
-
 const acceptanceVignette = source({
   id: 'paper.kiermeier-2008',
   status: 'paper',
@@ -35,7 +29,7 @@ export const acceptance = calculation({
     'How likely a lot with a given share of bad items passes a sampling plan; with the lot size, drawn without putting back.',
   equation: String.raw`P_a = \sum_{k=0}^{c} \binom{n}{k} p^k (1-p)^{n-k}`,
   assumes: ['the sample is drawn at random', 'every bad item drawn is recognised'],
-  sources: [countingDraws],
+  sources: [acceptanceVignette],
   input: z.strictObject({
     sampleSize: count('Sample', { symbol: 'n', min: 1, max: 1_000_000 }),
     accept: count('Accept at', { symbol: 'c', min: 0, max: 1_000_000 }),

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { calculation } from '../calculation.ts'
 import { movingMachinery, strengthIsEstimated } from '../caution.ts'
 import { logNormalInterval } from '../numeric/normal-interval.ts'
+import { normalCoverage } from '../numeric/normal-sources.ts'
 import { list, quantity, text } from '../quantity.ts'
 import { source } from '../source.ts'
 import { noTool, toolRadiusFor } from './over-bend.ts'
@@ -12,13 +13,6 @@ const toeEntryModel = source({
   status: 'common practice (no source)',
   citation:
     'The toe enters when spacing of the legs and distance of the bores differ by no more than the radial float of both legs; independent normal scatter, linearised at the nominal bend',
-})
-
-const normalCoverage = source({
-  id: 'table.normal-coverage',
-  status: 'handbook',
-  citation: 'Normal distribution, share within 1, 2 and 3 standard deviations, encyclopaedia article read in a copy',
-  place: '68.27, 95.45 and 99.73 %',
 })
 
 /** Below this spread, mm, every shackle is taken as alike: nothing on a bench tells them apart. */

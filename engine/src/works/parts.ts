@@ -4,13 +4,13 @@ import type { Evidence } from '../finding.ts'
 import { convertHardness } from '../heat/convert-hardness.ts'
 import { temper } from '../heat/temper.ts'
 import { tensileOnCard } from '../heat/tempering-curve.ts'
+import { STEEL_KG_PER_M3 } from '../materials/heat-properties.ts'
 import { steels } from '../materials/steels.ts'
 import { bentShackle } from '../shackle/solids.ts'
 import { ask } from './ask.ts'
 import type { Design } from './design.ts'
 
-/** Density of plain and low-alloy steel, kg/mm³: 7850 kg/m³, the value structural standards use for mass by volume. */
-const STEEL_KG_PER_MM3 = 7.85e-6
+const STEEL_KG_PER_MM3 = STEEL_KG_PER_M3 * 1e-9
 
 const shackleSolid = ({ shackle }: Design) =>
   bentShackle({
@@ -78,8 +78,9 @@ export function holdingStrength(design: Design): Tensile {
  * conversion table.
  */
 export function hydrogenStrength(design: Design): Tensile {
+  const { maxHrc } = design.heat.hardness
   const tempered = temperedHrc(design)
-  return tempered.ok ? strengthOf(design, Math.max(tempered.hrc, design.heat.hardness.maxHrc), 'larger') : tempered
+  return strengthOf(design, tempered.ok ? Math.max(tempered.hrc, maxHrc) : maxHrc, 'larger')
 }
 
 function strengthOf({ shackle }: Design, hrc: number, which: 'smaller' | 'larger'): Tensile {
