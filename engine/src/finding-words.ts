@@ -21,6 +21,7 @@ export function predictedWords(finding: Finding): string {
 }
 
 export function limitWords(finding: Finding): string {
+  if (finding.limit === null) return 'not known'
   return `${finding.sense === 'at-least' ? '≥' : '≤'}\u202f${figureWords(finding.limit, finding)}`
 }
 
@@ -54,7 +55,10 @@ const VERDICTS = { holds: 'holds', 'falls-short': 'falls short', 'not-known': 'n
 /** One margin in a sentence, for who cannot see the bar. */
 export function spokenMargin(finding: Finding, station: string): string {
   const { title, sense, verdict } = finding
-  const asked = `${sense === 'at-least' ? 'at least' : 'at most'} ${figureWords(finding.limit, finding)}`
+  const asked =
+    finding.limit === null
+      ? 'a limit that is not known yet'
+      : `${sense === 'at-least' ? 'at least' : 'at most'} ${figureWords(finding.limit, finding)}`
   if (finding.predicted === undefined) return `${title}, ${station}: not known yet, ${asked} is asked for`
   return `${title}, ${station}: ${predictedWords(finding)}, ${asked} is asked for, ${VERDICTS[verdict]}, ${gapWords(finding)}`
 }

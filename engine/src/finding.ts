@@ -54,7 +54,9 @@ export interface Evidence {
 }
 
 /** A requirement held against a value. The list of all of an order's findings, tightest first, is the central view. */
-export interface Finding extends Requirement {
+export interface Finding extends Omit<Requirement, 'limit'> {
+  /** `null` where even the limit is not known yet: it follows from something that is not. */
+  readonly limit: number | null
   readonly verdict: Verdict
   /** Absent when it is not known yet; `unknownBecause` then says why and who will know. */
   readonly predicted?: Prediction
@@ -92,7 +94,10 @@ export function finding(
 }
 
 /** A requirement that nothing can be held against yet: it stands in the list, hatched, with the reason. */
-export function unknown(requirement: Requirement, because: string): Finding {
+export function unknown(
+  requirement: Requirement | (Omit<Requirement, 'limit'> & { limit: null }),
+  because: string,
+): Finding {
   return { ...requirement, verdict: 'not-known', unknownBecause: because }
 }
 

@@ -140,7 +140,6 @@ export const samplePlan: WorksPlan = {
     {
       design,
       operations: design.route.map(step),
-      codes: { total: '10077696', usable: '7000000', needed: 364 },
     },
   ],
   lots: [sampleLot],

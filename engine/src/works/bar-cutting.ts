@@ -83,8 +83,21 @@ async function planForm(
   }
   const lengths = [...new Set(stock.map(({ lengthMm }) => lengthMm))]
   if (lengths.length === 0) {
-    const because = `There is no bar "${form}" in the stock of the works.`
-    return { cutting: { ...base, because }, finding: unknown(requirement, because) }
+    const because = `There is no bar "${form}" in the stock of the works: how many are needed depends on the length bought.`
+    return {
+      cutting: { ...base, because },
+      finding: finding(requirement, {
+        predicted: { value: 1 },
+        evidence: {
+          calculation: cutPlan.id,
+          input: { ...saw, pieces },
+          working: 'At least one bar is needed; how many, follows once its length is known.',
+          sources: cutPlan.sources,
+          notices: [because],
+        },
+        remedy: `Buy ${form} and enter its length in the works file.`,
+      }),
+    }
   }
   const cutting = { kerfMm: saw.kerfMm, endTrimMm: saw.endTrimMm, gripMm: saw.gripMm, pieces }
   const shelf = stock.filter(({ quantity }) => quantity > 0).map(({ lengthMm, quantity }) => ({ lengthMm, quantity }))

@@ -1,5 +1,7 @@
 import type { z } from 'zod'
 import type { IssueCode } from '../issue.ts'
+import { limitsOf } from './dimension.ts'
+import { halfNotchMm } from './notch.ts'
 import { MUST_FOLLOW, operationTitles, type RouteOperation } from './route.ts'
 
 type Context = z.core.$RefinementCtx
@@ -10,11 +12,19 @@ export function checkDesign(design: CheckedDesign, context: Context): void {
   const complain = (path: PropertyKey[], message: string, allowed?: string, code: IssueCode = 'contradiction') =>
     context.addIssue({ code: 'custom', path, message, params: { code, ...(allowed === undefined ? {} : { allowed }) } })
 
-  if (mechanism.gateWidth.nominalMm <= mechanism.sidebarWidth.nominalMm)
+  const sidebarAtMostMm = limitsOf(mechanism.sidebarWidth).maxMm
+  if (limitsOf(mechanism.gateWidth).minMm <= sidebarAtMostMm)
     complain(
       ['mechanism', 'gateWidth', 'nominalMm'],
-      'The gate must be wider than the sidebar, or no key opens.',
-      `above ${mechanism.sidebarWidth.nominalMm} mm`,
+      'The narrowest gate must still be wider than the widest sidebar, or some own keys never open.',
+      `above ${Number((sidebarAtMostMm + mechanism.gateWidth.minusMm).toFixed(4))} mm`,
+    )
+  const halfNotch = halfNotchMm(shackle.notch)
+  if (shackle.notch.fromToeEndMm <= halfNotch)
+    complain(
+      ['shackle', 'notch', 'fromToeEndMm'],
+      'The notch runs out of the end of the leg.',
+      `above ${Number(halfNotch.toFixed(2))} mm`,
     )
   if ((mechanism.values - 1) * mechanism.stepDeg > 270)
     complain(
@@ -126,14 +136,16 @@ function checkRoute(
   }
 }
 
+type Size = { nominalMm: number; plusMm: number; minusMm: number }
+
 /** The part of a design that the checks look at. */
 interface CheckedDesign {
   mechanism: {
     discs: number
     values: number
     stepDeg: number
-    gateWidth: { nominalMm: number }
-    sidebarWidth: { nominalMm: number }
+    gateWidth: Size
+    sidebarWidth: Size
     maxGatesPerDisc: number
     minDifferingDiscs: number
     discDiameterMm: number
@@ -151,7 +163,7 @@ interface CheckedDesign {
   barrel: { diameter: { nominalMm: number }; lengthMm: number; recessDepth: { nominalMm: number } }
   shackle: {
     barDiameter: { nominalMm: number }
-    notch: { depth: { nominalMm: number } }
+    notch: { depth: { nominalMm: number }; cutterDiameterMm: number; fromToeEndMm: number }
     toeLegMm: number
     heelLegMm: number
   }

@@ -19,7 +19,7 @@ export function openingSpec({ mechanism }: Design, window: 'narrowest' | 'widest
   } = mechanism
   const [gate, sidebar] = [limitsOf(gateWidth), limitsOf(sidebarWidth)]
   const playMm = window === 'narrowest' ? gate.minMm - sidebar.maxMm : gate.maxMm - sidebar.minMm
-  const half = Math.max(playMm, 0.001) / (2 * gateRadiusMm) // rad
+  const half = playMm / (2 * gateRadiusMm) // rad; the design's checks see to it that the narrowest window is open
   return {
     stepDeg,
     halfWindowDeg: (half * 180) / Math.PI,

@@ -1,6 +1,4 @@
-import { space } from '../codes/space.ts'
 import { type Finding, tightestFirst } from '../finding.ts'
-import { ask } from './ask.ts'
 import type { Design } from './design.ts'
 import type { DesignPlan, OperationPlan } from './plan.ts'
 import type { Works } from './resources.ts'
@@ -72,15 +70,10 @@ export function planDesign(
     }
     return { plan, findings: step.findings }
   })
-  const { discs, values, rules } = design.mechanism
-  const codes = ask(space, { discs, values, rules })
   return {
     plan: {
       design,
       operations: steps.map(({ plan }) => plan),
-      codes: codes.ok
-        ? { total: codes.output.total, usable: codes.output.usable, needed: codesNeeded }
-        : { total: '0', usable: '0', needed: codesNeeded },
     },
     findings: tightestFirst(steps.flatMap(({ findings }) => findings)),
   }

@@ -223,6 +223,28 @@ describe('what ties the steps together', () => {
     expect(start.predicted?.value).toBeCloseTo((75 + 4 * 43.635) / 60, 2)
   })
 
+  it('a bar form that the works does not hold falls short, and says what to enter', async () => {
+    const { findings } = await planned(harbourOrder, {
+      works: { ...works, bars: works.bars.filter(({ form }) => form !== 'round 9') },
+    })
+    expect(row(findings, 'order/bars/round 9')).toMatchObject({
+      verdict: 'falls-short',
+      remedy: expect.stringMatching(/round 9/),
+    })
+  })
+
+  it('a steel without tempering values is baked for the hardest shackle allowed, its hardness not known', async () => {
+    const { findings } = await planned(harbourOrder, {
+      designs: changedHarbour(({ shackle }) => {
+        shackle.steel = '20MnB5'
+      }),
+    })
+    expect(row(findings, 'HB50/harden/hardness-least').verdict).toBe('not-known')
+    expect(row(findings, 'HB50/prove/pull').verdict).toBe('not-known')
+    expect(row(findings, 'HB50/relief-bake/start')).toMatchObject({ verdict: 'holds', limit: 3 })
+    expect(row(findings, 'HB50/clean/acid-time')).toMatchObject({ verdict: 'holds', limit: 30 })
+  })
+
   it('a shelf that cannot cut the order falls short even where it holds many short bars', async () => {
     const order = structuredClone(harbourOrder)
     if (order.lines[0]) order.lines[0].quantity = 460
@@ -315,6 +337,17 @@ describe('what is wrong is reported all at once, where it stands', () => {
     const issues = await issuesOf({ order: harbourOrder, designs: [design], works })
     expect(issues.map(({ message }) => message).join(' ')).toMatch(/sealed for good.*|not clean.*/s)
     expect(issues).toHaveLength(2)
+  })
+
+  it('a gate that closes at the end of its tolerance, and a notch that runs out of the leg', async () => {
+    const design = structuredClone(harbour)
+    design.mechanism.gateWidth.minusMm = 0.95
+    design.shackle.notch.fromToeEndMm = 3.5
+    const issues = await issuesOf({ order: harbourOrder, designs: [design], works })
+    expect(issues.map(({ path, allowed }) => [path, allowed])).toEqual([
+      ['designs[0].mechanism.gateWidth.nominalMm', 'above 2.27 mm'],
+      ['designs[0].shackle.notch.fromToeEndMm', 'above 3.98 mm'],
+    ])
   })
 
   it('groups that do not add up, a due date before receipt, a line twice', async () => {

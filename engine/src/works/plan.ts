@@ -39,7 +39,6 @@ export interface Sentence {
 export interface DesignPlan {
   readonly design: Design
   readonly operations: readonly OperationPlan[]
-  readonly codes: { readonly total: string; readonly usable: string; readonly needed: number }
 }
 
 /** One step of the route: its settings, sizes, gauges, times, cautions. The sheet, the job card and the station on the page show it. */

@@ -20,27 +20,34 @@ export function bathOf({ metal, currentDensityAPerDm2, efficiencyPercent, meanUm
 
 /** One rack goes through every bath: the layer with the highest current density sets how many locks hang on it. */
 export function rackLoad({ design, works: { plating }, locks }: Racked) {
-  const { layers } = design.coating
+  const slowest = slowestTank(design)
+  if (!slowest.ok) return slowest
   return ask(platingLoad, {
     parts: Math.max(1, locks),
     partAreaDm2: platedAreaDm2(design),
     places: plating.rackPositions,
-    currentDensityAPerDm2: Math.max(...layers.map((layer) => layer.currentDensityAPerDm2)),
+    currentDensityAPerDm2: Math.max(...design.coating.layers.map((layer) => layer.currentDensityAPerDm2)),
     currentLimitA: plating.rectifierA,
-    minutes: slowestTankMinutes(design),
+    minutes: slowest.output.minutes,
   })
 }
 
-/** Racks that a number of locks fills, and the time the slowest tank takes for each. */
-export function platingQueue(racked: Racked): { racks: number; slowestTankMinutes: number } {
+/** Racks that a number of locks fills, and the time the slowest tank takes for each; or why that is not known. */
+export function platingQueue(
+  racked: Racked,
+): { ok: true; racks: number; slowestTankMinutes: number } | { ok: false; because: string } {
   const load = rackLoad(racked)
-  return { racks: load.ok ? load.output.loads : 1, slowestTankMinutes: slowestTankMinutes(racked.design) }
+  return load.ok ? { ok: true, racks: load.output.loads, slowestTankMinutes: load.input.minutes } : load
 }
 
-function slowestTankMinutes(design: Design): number {
-  const minutes = design.coating.layers.map((layer) => {
-    const bath = ask(deposit, { ...bathOf(layer), areaDm2: platedAreaDm2(design) })
-    return bath.ok ? bath.output.minutes : 0
-  })
-  return Math.max(0.01, ...minutes)
+/** The deposit that takes longest, or the first that its bath refuses. */
+function slowestTank(design: Design) {
+  const [first, ...others] = design.coating.layers.map((layer) =>
+    ask(deposit, { ...bathOf(layer), areaDm2: platedAreaDm2(design) }),
+  )
+  if (first === undefined) return { ok: false, because: 'The design has no layer to plate.' } as const
+  return others.reduce(
+    (slowest, bath) => (!slowest.ok || (bath.ok && bath.output.minutes <= slowest.output.minutes) ? slowest : bath),
+    first,
+  )
 }

@@ -40,7 +40,7 @@ export function sentenceText({ headline, detail, action }: Sentence): string {
 /** How far the tightest margin is from its limit; probabilities have no distance that says anything. */
 function distance(finding: Finding): string {
   const { title, predicted, margin = 0, limit, unit, verdict, scale = 'linear' } = finding
-  if (predicted === undefined) return title
+  if (predicted === undefined || limit === null) return title
   const figures = `${figureWords(predicted.value, finding)} against ${figureWords(limit, finding)}`
   const by =
     scale === 'linear'

@@ -18,6 +18,7 @@ import { stationNames } from '../orders/stations.ts'
 import { designModel } from '../what-if/figure-places.ts'
 import { SaveRevision } from '../what-if/SaveRevision.tsx'
 import { DesignDrawings } from './DesignDrawings.tsx'
+import { DraftState } from './DraftState.tsx'
 import { type DesignEditing, useDesignEditing } from './use-design-editing.ts'
 import './designs.css'
 
@@ -75,29 +76,12 @@ function DesignForm({ editing, stored }: { editing: DesignEditing; stored: Desig
     <FormContext value={form}>
       <form className="form" noValidate aria-label="Figures of the design" onSubmit={(event) => event.preventDefault()}>
         <div className="design-save">
-          <span className="small quiet" role="status">
-            {issues.length > 0
-              ? `${issues.length} ${issues.length === 1 ? 'field is' : 'fields are'} to be mended.`
-              : changed === undefined
-                ? 'As stored.'
-                : 'Changed; not stored yet.'}
-          </span>
-          <button
-            type="button"
-            className="button"
-            onClick={reset}
-            disabled={changed === undefined && issues.length === 0}
-          >
-            Reset
-          </button>
-          <button
-            type="button"
-            className="button primary"
-            disabled={changed === undefined}
-            onClick={() => setSaving(true)}
-          >
-            Save as new revision
-          </button>
+          <DraftState
+            issues={issues.length}
+            changed={changed !== undefined}
+            onReset={reset}
+            onSave={() => setSaving(true)}
+          />
         </div>
         <div className="group-fields">
           {simple.map((field) => (

@@ -2,6 +2,7 @@ import type { StoredDesign } from '@haspwright/server/client'
 import { getRouteApi, Link } from '@tanstack/react-router'
 import { useState } from 'react'
 import { useDesign } from '../api/designs.ts'
+import { DraftState } from '../designs/DraftState.tsx'
 import { FormContext } from '../fields/form-context.ts'
 import { FaultPage } from '../frame/FaultPage.tsx'
 import { usePageTitle } from '../frame/use-page-title.ts'
@@ -55,29 +56,12 @@ function MechanismSheet({ stored: { content, version } }: { stored: StoredDesign
         <section className="tolerances" aria-labelledby="tolerances">
           <div className="section-head tolerance-head">
             <h2 id="tolerances">Interchange against each tolerance</h2>
-            <span className="small quiet" role="status">
-              {issues.length > 0
-                ? `${issues.length} ${issues.length === 1 ? 'field is' : 'fields are'} to be mended.`
-                : changed === undefined
-                  ? 'As stored.'
-                  : 'Changed; not stored yet.'}
-            </span>
-            <button
-              type="button"
-              className="button"
-              onClick={reset}
-              disabled={changed === undefined && issues.length === 0}
-            >
-              Reset
-            </button>
-            <button
-              type="button"
-              className="button primary"
-              disabled={changed === undefined}
-              onClick={() => setSaving(true)}
-            >
-              Save as new revision
-            </button>
+            <DraftState
+              issues={issues.length}
+              changed={changed !== undefined}
+              onReset={reset}
+              onSave={() => setSaving(true)}
+            />
           </div>
           <ToleranceCurves mechanism={mechanism} />
         </section>

@@ -53,7 +53,7 @@ function changeOf(before: Finding, after: Finding | undefined): number {
     [before.marginShare, after?.marginShare],
     [before.marginShareLow, after?.marginShareLow],
     [before.marginShareHigh, after?.marginShareHigh],
-    [before.limit, after?.limit],
+    [before.limit ?? undefined, after?.limit ?? undefined],
   ] as const
   const largest = Math.max(...pairs.map(([a, b]) => (a === undefined || b === undefined ? 0 : Math.abs(a - b))))
   return largest > ROUNDING ? largest : 0

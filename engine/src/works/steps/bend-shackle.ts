@@ -79,7 +79,7 @@ function radiusFinding(context: StepContext): Finding {
     consequence: 'the outside of the bow cracks',
     askedBy: 'Reduction of area of the bar',
   })
-  if (!asked.ok) return unknown(requirement, asked.because)
+  if (!asked.ok) return unknown({ ...requirement, limit: null }, asked.because)
   return finding(requirement, {
     predicted: { value: insideRadius(design) },
     evidence: asked.evidence,

@@ -18,9 +18,9 @@ export const clean: StepPlanner = (context) => {
     consequence: 'the hard steel takes up hydrogen before it is plated',
     askedBy: 'Hydrogen uptake of the tempered steel',
   })
-  if (!tensile.ok) return { ...empty, findings: [unknown(acid, tensile.because)] }
+  if (!tensile.ok) return { ...empty, findings: [unknown({ ...acid, limit: null }, tensile.because)] }
   const plan = ask(cleaning, { tensileMPa: tensile.tensileMPa })
-  if (!plan.ok) return { ...empty, findings: [unknown(acid, plan.because)] }
+  if (!plan.ok) return { ...empty, findings: [unknown({ ...acid, limit: null }, plan.because)] }
   const { steps, acidMaxSeconds } = plan.output
   return {
     ...empty,

@@ -4,6 +4,7 @@ import { cutStrength } from '../../shackle/cut-strength.ts'
 import { pullStrength } from '../../shackle/pull-strength.ts'
 import { ask, stated } from '../ask.ts'
 import { engagementMm } from '../chains.ts'
+import { halfNotchMm } from '../notch.ts'
 import { holdingStrength } from '../parts.ts'
 import { handTime, requirementOf, type StepContext, type StepPlanner } from './step.ts'
 
@@ -54,7 +55,7 @@ function pullFindings(context: StepContext): Finding[] {
     legsHeld: shackle.notch.legs === 'both' ? 2 : 1,
     tensileMPa: tensile.tensileMPa,
     engagementMm: engagementMm(design),
-    notchToEndMm: Math.max(0.1, shackle.notch.fromToeEndMm - halfNotchMm(shackle.notch)),
+    notchToEndMm: shackle.notch.fromToeEndMm - halfNotchMm(shackle.notch),
   })
   if (!asked.ok) return [unknown(requirement, asked.because)]
   const { pullN: predicted, weakestLink } = asked.output
@@ -65,13 +66,6 @@ function pullFindings(context: StepContext): Finding[] {
       remedy: `Weakest: ${weakestLink}. Take a thicker shackle, a shallower notch, more engagement, or temper harder.`,
     }),
   ]
-}
-
-/** Half the length of a round-milled notch along the leg surface: half the chord of the cutter at the notch depth. */
-function halfNotchMm({ cutterDiameterMm, depth }: StepContext['design']['shackle']['notch']): number {
-  const r = cutterDiameterMm / 2
-  const h = Math.min(depth.nominalMm, r)
-  return Math.sqrt(r ** 2 - (r - h) ** 2)
 }
 
 function cutFindings(context: StepContext): Finding[] {

@@ -9,7 +9,7 @@ export const release: StepPlanner = ({ minutesPerPiece }) => ({
     stated('Certificate', 'margins sheet with measured values, signed'),
     stated('Codes', 'handed over apart from the locks, against signature'),
   ],
-  time: handTime(minutesPerPiece ?? 0, 'locks'),
+  time: handTime(minutesPerPiece, 'locks'),
   record: ['Rows without a measured value', 'Released by, on', 'Codes handed to'],
   findings: [],
 })

@@ -1,6 +1,6 @@
 import { hotSteel, hydrogenEmbrittlement } from '../../caution.ts'
 import { formatMinutes } from '../../display.ts'
-import { type Finding, finding, unknown } from '../../finding.ts'
+import { type Evidence, type Finding, finding, type Requirement, unknown } from '../../finding.ts'
 import { reliefBake } from '../../finish/relief-bake.ts'
 import { ask, settingFrom, stated } from '../ask.ts'
 import { hydrogenStrength } from '../parts.ts'
@@ -94,20 +94,12 @@ function bakeFindings(context: StepContext, bake: Bake): Finding[] {
       remedy: `Set the oven to ${design.heat.temperC - design.heat.bakeGapK} °C or lower, or temper higher.`,
     }),
   ]
-  if (!bake.ok) return [...found, unknown(start, bake.because)]
+  if (!bake.ok) return [...found, unknown({ ...start, limit: null }, bake.because)]
   const { needed, withinHours, minC, maxC } = bake.output
   if (!needed || withinHours === undefined || minC === undefined || maxC === undefined) return found
-  const wait = waitForBake(context, withinHours * 60)
   return [
     ...found,
-    finding(
-      { ...start, limit: withinHours },
-      {
-        predicted: { value: wait.minutes / 60 },
-        evidence: bake.evidence,
-        remedy: `Let the oven take racks as they come, or make lots of ${wait.racksInTime} racks at most; the first rack now waits ${formatMinutes(wait.minutes)}.`,
-      },
-    ),
+    startFinding(context, { ...start, limit: withinHours }, bake.evidence),
     finding(window('least', minC), {
       predicted: { value: works.bake.setC },
       evidence: bake.evidence,
@@ -122,19 +114,23 @@ function bakeFindings(context: StepContext, bake: Bake): Finding[] {
 }
 
 /**
- * Longest wait between the last plating tank and the oven, in the largest lot. Where the oven takes a whole lot at once, the first
- * rack waits until the slowest tank has let the last one through.
+ * Longest wait between the last plating tank and the oven, in the largest lot, against the deadline. Where the oven takes a whole lot
+ * at once, the first rack waits until the slowest tank has let the last one through.
  */
-function waitForBake(
+function startFinding(
   { design, works, largestLot }: StepContext,
-  deadlineMinutes: number,
-): { minutes: number; racksInTime: number } {
+  requirement: Requirement,
+  evidence: Evidence,
+): Finding {
   const { minutesToBake } = design.coating
-  const { racks, slowestTankMinutes } = platingQueue({ design, works, locks: largestLot })
-  const racksInTime = Math.max(
-    1,
-    Math.floor((deadlineMinutes - minutesToBake) / Math.max(slowestTankMinutes, 0.01)) + 1,
-  )
-  const queued = works.bake.loading === 'lot' ? (racks - 1) * slowestTankMinutes : 0
-  return { minutes: minutesToBake + queued, racksInTime }
+  const queue = platingQueue({ design, works, locks: largestLot })
+  if (!queue.ok) return unknown(requirement, queue.because)
+  const { racks, slowestTankMinutes } = queue
+  const racksInTime = Math.max(1, Math.floor((requirement.limit * 60 - minutesToBake) / slowestTankMinutes) + 1)
+  const minutes = minutesToBake + (works.bake.loading === 'lot' ? (racks - 1) * slowestTankMinutes : 0)
+  return finding(requirement, {
+    predicted: { value: minutes / 60 },
+    evidence,
+    remedy: `Let the oven take racks as they come, or make lots of ${racksInTime} racks at most; the first rack now waits ${formatMinutes(minutes)}.`,
+  })
 }

@@ -2,6 +2,7 @@ import type { Design, OperationKind } from '@haspwright/engine'
 import { type Box, fitted } from '../kit/fit.ts'
 import { arc, circle, line, onDial, polyline, rectangle, type Shape } from '../kit/shape.ts'
 import type { Look, Sheet, View } from '../kit/sheet.ts'
+import { drawBox } from './box.ts'
 import { drawDetent } from './detent.ts'
 import { fittedKey, keyBlank } from './key-blank.ts'
 import {
@@ -250,23 +251,7 @@ function prove(sheet: Sheet, design: Design): void {
 function release(sheet: Sheet, design: Design): void {
   const depth = 11
   const [x, y, width, height] = [16, 16, 44, 38]
-  sheet.draw(rectangle(x, y, width, height))
-  sheet.draw(
-    polyline([
-      [x, y],
-      [x + depth, y - depth],
-      [x + width + depth, y - depth],
-      [x + width, y],
-    ]),
-  )
-  sheet.draw(
-    polyline([
-      [x + width + depth, y - depth],
-      [x + width + depth, y + height - depth],
-      [x + width, y + height],
-    ]),
-  )
-  sheet.draw(line(x + depth / 2, y - depth / 2, x + width + depth / 2, y - depth / 2), { ink: 'mid' })
+  drawBox(sheet, { x, y, width, height, depth })
   lock(sheet, design, { x: x + 8, y: y + 4, width: 28, height: 30 })
   const tag = polyline(
     [

@@ -1,8 +1,9 @@
 import { type Design, formatQuantity } from '@haspwright/engine'
 import { barb, dimensionAcross } from '../kit/dimension.ts'
 import { recommendedScale, scaleText } from '../kit/fit.ts'
-import { arc, circle, line, onDial, polyline, rectangle } from '../kit/shape.ts'
+import { arc, circle, line, onDial, polyline } from '../kit/shape.ts'
 import type { Sheet, View } from '../kit/sheet.ts'
+import { drawBox } from '../parts/box.ts'
 import { drawDetent } from '../parts/detent.ts'
 import {
   ballReach,
@@ -112,23 +113,7 @@ function proofTable(sheet: Sheet, { requirements: asked }: Design): void {
 /** The packed lot with its tag; codes and keys' list go another way. */
 export function releaseCard(sheet: Sheet, design: Design): string {
   const [x, y, width, height, depth] = [30, 30, 74, 54, 18]
-  sheet.draw(rectangle(x, y, width, height))
-  sheet.draw(
-    polyline([
-      [x, y],
-      [x + depth, y - depth],
-      [x + width + depth, y - depth],
-      [x + width, y],
-    ]),
-  )
-  sheet.draw(
-    polyline([
-      [x + width + depth, y - depth],
-      [x + width + depth, y + height - depth],
-      [x + width, y + height],
-    ]),
-  )
-  sheet.draw(line(x + depth / 2, y - depth / 2, x + width + depth / 2, y - depth / 2), { ink: 'mid' })
+  drawBox(sheet, { x, y, width, height, depth })
   const scale = 40 / lockHeight(design)
   const crown = tangentAboveTop(design) + shackleHalfWidths(design).outer
   drawLock(sheet.view(x + width / 2, y + 7 + crown * scale, scale), design)
