@@ -55,7 +55,7 @@ export function CalculationForm({ calculation, page }: { calculation: AnyCalcula
 
 function Examples({ calculation, onFill }: { calculation: AnyCalculation; onFill: (input: unknown) => void }) {
   return (
-    <details className="examples screen-only" open={calculation.examples.length <= 3}>
+    <details className="examples screen-only" open={calculation.examples.length <= 4}>
       <summary className="tap">Fill in a case it is checked against</summary>
       <ul>
         {calculation.examples.map(({ title, input }) => (
