@@ -1,11 +1,12 @@
 import { configDefaults, defineConfig } from 'vitest/config'
 
 const RUNS_WHAT_IS_BUILT = '**/*.built.test.ts'
+const NEEDS_A_DATABASE = '**/*.database.test.ts'
 
 /** Workspace packages resolve to their sources, so that tests need no build; those that start the programs build them first. */
 export default defineConfig({
   resolve: { conditions: ['source'] },
-  ssr: { resolve: { conditions: ['source', 'node', 'import', 'default'] } },
+  ssr: { resolve: { conditions: ['source', 'node', 'default'] } },
   test: {
     testTimeout: 30_000,
     hookTimeout: 60_000,
@@ -15,7 +16,15 @@ export default defineConfig({
         test: {
           name: 'sources',
           include: ['{engine,papers,register,server,cli,web}/src/**/*.test.{ts,tsx}', '{demo,checks}/*.test.ts'],
-          exclude: [...configDefaults.exclude, RUNS_WHAT_IS_BUILT],
+          exclude: [...configDefaults.exclude, RUNS_WHAT_IS_BUILT, NEEDS_A_DATABASE],
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'database',
+          include: [`register/src/${NEEDS_A_DATABASE}`],
+          globalSetup: ['register/src/postgres/test-servers.testing.ts'],
         },
       },
       {

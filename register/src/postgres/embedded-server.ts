@@ -1,0 +1,237 @@
+import { spawn } from 'node:child_process'
+import { open, readFile, rename, rm, stat } from 'node:fs/promises'
+import { createServer } from 'node:net'
+import { platform } from 'node:os'
+import { join } from 'node:path'
+import { setTimeout as wait } from 'node:timers/promises'
+import pg from 'pg'
+import { onDisk, RegisterTrouble } from '../register-trouble.ts'
+import { withWriterLock } from '../writer-lock.ts'
+import { type Account, serverAccount } from './account.ts'
+import {
+  type ClusterPlaces,
+  clusterPassword,
+  clusterPlaces,
+  isCluster,
+  letIn,
+  makeCluster,
+  overFolder,
+  ROOT,
+  serverEnvironment,
+  whyNot,
+} from './cluster-folder.ts'
+import { databaseTrouble, isGone } from './database-trouble.ts'
+import { postgresPrograms } from './programs.ts'
+import { ADMINISTRATOR, DATABASE, SERVER } from './roles.ts'
+
+/** Names the port of the database; else a free one is taken at each start. */
+export const PORT_VARIABLE = 'HASPWRIGHT_DATABASE_PORT'
+const HOST = '127.0.0.1'
+const PATIENCE_MS = 60_000
+const POLL_MS = 10
+const MAX_LOG_BYTES = 5_000_000
+/** Every process that uses the server holds this lock, shared: who gets it alone is the last and turns off the light. */
+const PRESENCE = 4170_0001
+
+const SETTINGS = {
+  listen_addresses: HOST,
+  unix_socket_directories: '',
+  // The server's log may hold no value of a row: neither a failed statement nor the key that was there already.
+  log_min_error_statement: 'panic',
+  log_error_verbosity: 'terse',
+  log_checkpoints: 'off',
+  max_connections: '100',
+}
+
+/** A running server of a data folder, and our being there. */
+export interface EmbeddedServer {
+  readonly address: {
+    readonly host: string
+    readonly port: number
+    readonly database: string
+    readonly password: string
+  }
+  /** Says that we need it no more; it stops when nobody else does. */
+  release(): Promise<void>
+}
+
+/**
+ * Starts the server of a folder, or joins the one that another process started over it; makes the data at first use.
+ * @param folder where the server keeps its data, its password and its log
+ * @throws RegisterTrouble when the folder, the port, the disk or the data do not allow it
+ */
+export async function embeddedServer(folder: string, environment: NodeJS.ProcessEnv): Promise<EmbeddedServer> {
+  const places = clusterPlaces(folder)
+  const account = await serverAccount()
+  return withWriterLock(folder, async () => {
+    await letIn(folder, account)
+    const password = await clusterPassword(places)
+    if (!(await isCluster(places))) {
+      const programs = await postgresPrograms(environment, account)
+      await makeCluster(places, { programs, password, account })
+    }
+    const port = (await portOfRunning(places)) ?? (await start(places, account, environment))
+    const address = { host: HOST, port, database: DATABASE, password }
+    const presence = await connect({ ...address, user: SERVER }, places)
+    await presence.query('SELECT pg_advisory_lock_shared($1)', [PRESENCE])
+    return { address, release: () => withWriterLock(folder, () => leave(places, presence, address)) }
+  })
+}
+
+async function leave(places: ClusterPlaces, presence: pg.Client, address: EmbeddedServer['address']): Promise<void> {
+  await presence.end().catch(() => {}) // it may have gone before us
+  const postmaster = await postmasterOf(places)
+  if (postmaster === undefined) return
+  let isLast: boolean
+  try {
+    const administrator = await connect({ ...address, user: ADMINISTRATOR }, places)
+    const { rows } = await administrator.query<{ alone: boolean }>('SELECT pg_try_advisory_lock($1) AS alone', [
+      PRESENCE,
+    ])
+    isLast = rows[0]?.alone ?? false
+    await administrator.end()
+  } catch {
+    return // it is going down by itself
+  }
+  if (!isLast) return
+  if (platform() === 'win32') spawn('taskkill', ['/pid', String(postmaster.pid), '/t', '/f'])
+  else process.kill(postmaster.pid, 'SIGINT') // "fast": undoes what is under way and closes its books
+  const giveUpAt = performance.now() + PATIENCE_MS
+  while (isAlive(postmaster.pid) && performance.now() < giveUpAt) await wait(POLL_MS)
+}
+
+/** First lines of the file a running server keeps (PostgreSQL documentation, storage layout). */
+async function postmasterOf({ cluster }: ClusterPlaces): Promise<{ pid: number; port: number } | undefined> {
+  const text = await readFile(join(cluster, 'postmaster.pid'), 'utf8').catch(() => '')
+  const lines = text.split('\n')
+  const [pid, port] = [Number(lines[0]), Number(lines[3])]
+  if (!(pid > 0 && isAlive(pid) && (await isPostgres(pid)))) return undefined
+  return { pid, port }
+}
+
+/** After a power cut the number of a server may be another program's. */
+async function isPostgres(pid: number): Promise<boolean> {
+  if (platform() !== 'linux') return true
+  return /postgres/.test(await readFile(`/proc/${pid}/comm`, 'utf8').catch(() => ''))
+}
+
+async function portOfRunning(places: ClusterPlaces): Promise<number | undefined> {
+  const giveUpAt = performance.now() + PATIENCE_MS
+  for (;;) {
+    const running = await postmasterOf(places)
+    if (running === undefined) {
+      await rm(join(places.cluster, 'postmaster.pid'), { force: true }) // its server is dead, and we hold the folder's lock
+      return undefined
+    }
+    if (running.port > 0 && (await answers(running.port))) return running.port
+    if (performance.now() > giveUpAt)
+      throw new RegisterTrouble(
+        places.folder,
+        `A database server (process ${running.pid}) runs over this folder and does not answer. Stop it and try again.`,
+      )
+    await wait(POLL_MS)
+  }
+}
+
+async function start(places: ClusterPlaces, account: Account | undefined, environment: NodeJS.ProcessEnv) {
+  const programs = await postgresPrograms(environment, account)
+  const wanted = environment[PORT_VARIABLE]
+  for (let attempt = 1; ; attempt++) {
+    const port = wanted ? Number(wanted) : await freePort()
+    if (!Number.isInteger(port) || port < 1 || port > 65_535)
+      throw new RegisterTrouble(PORT_VARIABLE, 'This is no port. Give a whole number, 1 to 65535.')
+    const said = await startAt(port, { places, account, program: programs.postgres })
+    if (said === undefined) return port
+    // A free port may be taken by another program before the server has it.
+    if (wanted || attempt === 3 || !/Address already in use/.test(said))
+      throw new RegisterTrouble(places.folder, whyNot(said), { cause: new Error(said) })
+  }
+}
+
+/** @returns what the server said when it did not come up */
+async function startAt(
+  port: number,
+  { places, account, program }: { places: ClusterPlaces; account: Account | undefined; program: string },
+): Promise<string | undefined> {
+  await startLogAnew(places.log)
+  const log = await onDisk(places.log, () => open(places.log, 'a', 0o600))
+  const { size: before } = await log.stat()
+  try {
+    const settings = Object.entries(SETTINGS).flatMap(([name, value]) => ['-c', `${name}=${value}`])
+    const child = await overFolder(places.cluster, account, ({ name, handle }) =>
+      spawn(program, ['-D', name, '-p', String(port), ...settings], {
+        cwd: ROOT,
+        ...account,
+        env: serverEnvironment(),
+        detached: true, // a Ctrl-C at the terminal is ours to handle, and we close the database last
+        stdio: ['ignore', log.fd, log.fd, handle],
+      }),
+    )
+    const ended = new Promise<'ended'>((resolve) => {
+      child.once('exit', () => resolve('ended'))
+      child.once('error', () => resolve('ended'))
+    })
+    child.unref()
+    while ((await Promise.race([ended, answers(port)])) !== true) {
+      if ((await Promise.race([ended, wait(POLL_MS)])) === 'ended')
+        return (await readFile(places.log)).subarray(before).toString('utf8')
+    }
+    return undefined
+  } finally {
+    await log.close()
+  }
+}
+
+async function startLogAnew(log: string): Promise<void> {
+  const about = await stat(log).catch(() => undefined)
+  if (about !== undefined && about.size > MAX_LOG_BYTES) await onDisk(log, () => rename(log, `${log}.old`))
+}
+
+/** Does a PostgreSQL server take connections there? One that asks for a password does. */
+async function answers(port: number): Promise<boolean> {
+  const client = new pg.Client({ host: HOST, port, user: SERVER, password: 'none', database: DATABASE })
+  client.on('error', () => {})
+  try {
+    await client.connect()
+    return true
+  } catch (cause) {
+    return cause instanceof pg.DatabaseError && !isGone(cause)
+  } finally {
+    await client.end().catch(() => {})
+  }
+}
+
+async function connect(config: pg.ClientConfig, places: ClusterPlaces): Promise<pg.Client> {
+  const client = new pg.Client(config)
+  client.on('error', () => {}) // the next use says it
+  try {
+    await client.connect()
+    return client
+  } catch (cause) {
+    if (cause instanceof pg.DatabaseError && cause.code === '28P01')
+      throw new RegisterTrouble(places.password, 'This is not the password of the database. Put back its safe copy.', {
+        cause,
+      })
+    throw databaseTrouble(places.folder, cause)
+  }
+}
+
+async function freePort(): Promise<number> {
+  const server = createServer()
+  await new Promise<void>((resolve, reject) => {
+    server.once('error', reject)
+    server.listen(0, HOST, resolve)
+  })
+  const address = server.address()
+  await new Promise((resolve) => server.close(resolve))
+  return typeof address === 'object' && address !== null ? address.port : 0
+}
+
+function isAlive(pid: number): boolean {
+  try {
+    process.kill(pid, 0)
+    return true
+  } catch (cause) {
+    return (cause as NodeJS.ErrnoException).code === 'EPERM'
+  }
+}

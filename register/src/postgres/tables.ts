@@ -1,0 +1,145 @@
+import type { ColumnType, Generated, Insertable, Selectable } from 'kysely'
+
+/**
+ * The tables, column by column, as the migrations make them. `works_id` leads every key: a distributed PostgreSQL can shard
+ * on it. Nothing in them opens a lock: cuts are derived with the works key, which is not here.
+ */
+export interface Tables {
+  works: { works_id: string; opened_at: Generated<Date> }
+  designs: DocumentTable
+  orders: DocumentTable
+  works_documents: DocumentTable
+  events: EventTable
+  event_heads: { works_id: string; number: bigint; hash: Buffer }
+  works_keys: {
+    works_id: string
+    generation: number
+    key_check: string
+    sealed_key: Buffer | null
+    since: Generated<Date>
+  }
+  code_spaces: CodeSpaceTable
+  reservations: ReservationTable
+  issue_ranges: IssueRangeTable
+  draws: DrawTable
+  codes: CodeTable
+  locks: LockTable
+  keys: KeyTable
+  sealed_documents: SealedTable
+  genealogy: GenealogyTable
+}
+
+/** A document in versions, none of which is ever changed. */
+export interface DocumentTable {
+  works_id: string
+  id: string
+  version: number
+  /** JSON as text; the driver reads it. */
+  content: ColumnType<unknown, string, never>
+  saved_at: Date
+}
+
+export interface EventTable {
+  works_id: string
+  number: bigint
+  at: Date
+  kind: string
+  subject: string
+  actor: string
+  body: string
+  previous_hash: Buffer
+  hash: Buffer
+}
+
+interface CodeSpaceTable {
+  works_id: string
+  space: string
+  definition: ColumnType<unknown, string, never>
+  /** Of the works key under which the numbers of this space are put in order. */
+  key_generation: number
+  /** First free issue number. */
+  next_number: NumericColumn
+}
+
+interface ReservationTable {
+  works_id: string
+  order_id: string
+  revision: number
+  fingerprint: string
+  reserved_at: Generated<Date>
+}
+
+/** Numbers that are spoken for; the ranges of a space lie end to end from 0 to its first free number. */
+interface IssueRangeTable {
+  works_id: string
+  space: string
+  first_number: NumericColumn
+  number_count: NumericColumn
+  key_generation: number
+  order_id: string | null
+  revision: number | null
+  design_id: string | null
+  draw_key: string | null
+}
+
+interface DrawTable {
+  works_id: string
+  draw_key: string
+  fingerprint: string
+  space: string
+  first_number: NumericColumn
+  number_count: NumericColumn
+  drawn_at: Generated<Date>
+}
+
+interface CodeTable {
+  works_id: string
+  space: string
+  number: NumericColumn
+  blind_code: string
+  lock_id: string
+}
+
+interface LockTable {
+  works_id: string
+  lock_id: string
+  order_id: string
+  revision: number
+  name: string
+  lot_id: string
+  design_id: string
+  blind_code: string
+}
+
+interface KeyTable {
+  works_id: string
+  order_id: string
+  revision: number
+  name: string
+  blind_code: string
+  copies: number
+}
+
+interface SealedTable {
+  works_id: string
+  kind: string
+  id: string
+  version: number
+  key_generation: number
+  sealed: Buffer
+  saved_at: Generated<Date>
+}
+
+interface GenealogyTable {
+  works_id: string
+  parent_kind: string
+  parent_id: string
+  child_kind: string
+  child_id: string
+}
+
+/** Whole numbers of up to 40 digits; written as text, so that none is rounded on the way. */
+type NumericColumn = ColumnType<bigint, string, string>
+
+export type EventRow = Selectable<EventTable>
+export type NewLock = Insertable<LockTable>
