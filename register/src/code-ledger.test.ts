@@ -21,61 +21,7 @@ async function bench() {
   return { data, design, order, register, numbers }
 }
 
-const range = (design: string, from: number, to: number) =>
-  Array.from({ length: to - from }, (_, i) => `${design}/${from + i}`)
-
 describe('the code ledger', () => {
-  it('gives an order its numbers once, and the same again', async () => {
-    const { order, numbers } = await bench()
-    const first = await numbers(order('one', 5))
-    expect(first).toEqual(range('HB50', 0, 5))
-    expect(await numbers(order('two', 3))).toEqual(range('HB50', 5, 8))
-    expect(await numbers(order('one', 5))).toEqual(first)
-    expect(await numbers({ ...order('one', 5), due: '2027-06-01' })).toEqual(first)
-  })
-
-  it('goes on where it was when two revisions share a mechanism, and starts anew for a changed rule', async () => {
-    const { order, numbers, design } = await bench()
-    await numbers(order('one', 5))
-    const revised = { ...design, revision: 'next', title: 'Revised' }
-    expect(await numbers(order('two', 2), [revised])).toEqual(range('HB50', 5, 7))
-    const otherRules: Design = {
-      ...design,
-      mechanism: { ...design.mechanism, rules: { ...design.mechanism.rules, minDistinct: 4 } },
-    }
-    expect(await numbers(order('three', 2), [otherRules])).toEqual(range('HB50', 0, 2))
-    expect(await numbers(order('four', 2))).toEqual(range('HB50', 7, 9))
-  })
-
-  it('does not let two designs of one mechanism in one order share a number', async () => {
-    const { data, design, register, numbers } = await bench()
-    const twin = { ...design, id: 'HB50-L' }
-    const asked = orderOf(await demoOrder(), 'both', [
-      { id: 'A', design: 'HB50', quantity: 4 },
-      { id: 'B', design: 'HB50-L', quantity: 3 },
-    ])
-    expect(await numbers(asked, [design, twin])).toEqual([...range('HB50', 0, 4), ...range('HB50-L', 4, 7)])
-    expect(await numbers(asked, [design, twin])).toEqual([...range('HB50', 0, 4), ...range('HB50-L', 4, 7)])
-    const next = orderOf(await demoOrder(), 'next', [{ id: 'A', design: 'HB50', quantity: 1 }])
-    const again = await openFileRegister(data, { environment: {} }).codes.reserve(
-      next,
-      [design],
-      allocateOneByOne(next),
-    )
-    expect(again).toMatchObject({ ok: true, value: { locks: [{ blindCode: 'HB50/7' }] } })
-    expect(await register.codes.blindCodeOf({ order: 'both', line: 'B', number: 2 })).toBe('HB50-L/5')
-  })
-
-  it('reserves anew, and says that old sheets are void, when the lines of an order changed', async () => {
-    const { order, numbers, register, design } = await bench()
-    await numbers(order('one', 5))
-    await numbers(order('two', 5))
-    const larger = order('one', 6)
-    const outcome = await register.codes.reserve(larger, [design], allocateOneByOne(larger))
-    expect(outcome).toMatchObject({ ok: true, value: { notices: [expect.stringContaining('void')] } })
-    if (outcome.ok) expect(outcome.value.locks.map(({ blindCode }) => blindCode)).toEqual(range('HB50', 10, 16))
-  })
-
   it('reserves nothing when the codes cannot be allocated', async () => {
     const { order, numbers, register, design, data } = await bench()
     const issues = [{ path: 'lines[0]', code: 'out-of-reach' as const, message: 'There are not enough codes.' }]
@@ -114,13 +60,6 @@ describe('the code ledger', () => {
     await expect(numbers(order('two', 5))).rejects.toThrow('missing')
     writeFileSync(file, good)
     expect(await numbers(order('two', 1))).toEqual(['HB50/5'])
-  })
-
-  it('never overlaps when many orders are reserved at once', async () => {
-    const { order, numbers } = await bench()
-    const all = (await Promise.all(Array.from({ length: 10 }, (_, i) => numbers(order(`o${i}`, i + 1))))).flat()
-    expect(new Set(all).size).toBe(55)
-    expect([...all].sort()).toEqual(range('HB50', 0, 55).sort())
   })
 
   it('keeps no cuts', async () => {

@@ -199,7 +199,7 @@ export class FileCodeLedger implements CodeLedger {
   }
 }
 
-const RESERVED_ANEW =
+export const RESERVED_ANEW =
   'New codes were reserved for this order, because its lines or its design changed. Sheets printed before are void: destroy them.'
 
 /** Has anybody given out codes from this folder? A new works key may then not be made. */
@@ -214,7 +214,7 @@ export async function hasGivenOutCodes(data: string): Promise<boolean> {
  * Allocates so that two designs of one code space do not share numbers: each starts where the one before it ends. How far a
  * design gets is known only once it was allocated, so the round is repeated until nothing moves, at most once a design.
  */
-async function allocateInTurn(
+export async function allocateInTurn(
   spaces: Readonly<Record<string, string>>,
   free: ReadonlyMap<string, bigint>,
   allocate: Allocate,

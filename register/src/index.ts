@@ -1,4 +1,7 @@
 export { canonicalJson } from './code-space.ts'
+export { type DatabaseRegister, type DatabaseRegisterOptions, openDatabaseRegister } from './database-register.ts'
+export type { EventAudit } from './events/audit.ts'
+export type { EventHead } from './events/event-chain.ts'
 export { DATA_VARIABLE, dataFolder, openFileRegister } from './file-register.ts'
 export { type JsonOutcome, jsonIssue, MAX_JSON_BYTES, parseJson, readAtMost, readJsonFile } from './read-json.ts'
 export {

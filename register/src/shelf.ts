@@ -1,16 +1,15 @@
 import { mkdir, readdir, stat } from 'node:fs/promises'
 import { join } from 'node:path'
 import { isDeepStrictEqual } from 'node:util'
-import { type Issue, read } from '@haspwright/engine'
+import { read } from '@haspwright/engine'
 import type { z } from 'zod'
+import { badName, gone, isDocumentName } from './document-names.ts'
 import { jsonIssue, readJsonFile } from './read-json.ts'
 import type { Saved, Shelf, Version } from './register.ts'
 import { RegisterTrouble } from './register-trouble.ts'
 import { writeWhole } from './whole-file.ts'
 import { withWriterLock } from './writer-lock.ts'
 
-/** Starts with a letter or digit, so that no name leads out of the folder. */
-const NAME = /^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/
 const VERSION_FILE = /^([1-9][0-9]{0,8})\.json$/
 
 /** Documents of one kind as files: `<id>/<version>.json`. A version once written is never written again. */
@@ -28,11 +27,11 @@ export class FileShelf<T> implements Shelf<T> {
 
   async ids(): Promise<string[]> {
     const entries = await entriesOf(this.#folder)
-    return entries.filter((name) => NAME.test(name)).sort()
+    return entries.filter((name) => isDocumentName(name)).sort()
   }
 
   async versions(id: string): Promise<number[]> {
-    if (!NAME.test(id)) return []
+    if (!isDocumentName(id)) return []
     return (await entriesOf(join(this.#folder, id)))
       .flatMap((name) => VERSION_FILE.exec(name)?.[1] ?? [])
       .map(Number)
@@ -45,7 +44,7 @@ export class FileShelf<T> implements Shelf<T> {
   }
 
   async version(id: string, version: number): Promise<Version<T> | undefined> {
-    if (!NAME.test(id)) return undefined
+    if (!isDocumentName(id)) return undefined
     const file = join(this.#folder, id, `${version}.json`)
     const outcome = await readJsonFile(file)
     if (outcome.kind === 'not-found') return undefined
@@ -60,7 +59,7 @@ export class FileShelf<T> implements Shelf<T> {
   }
 
   async save(id: string, content: T, expected?: number): Promise<Saved<T>> {
-    if (!NAME.test(id)) return { ok: false, issues: [badName(id)] }
+    if (!isDocumentName(id)) return { ok: false, issues: [badName(id)] }
     return withWriterLock(this.#data, async () => {
       const stored = await this.latest(id)
       if (stored !== undefined && isDeepStrictEqual(stored.content, content)) return { ok: true, saved: stored }
@@ -84,16 +83,3 @@ async function entriesOf(folder: string): Promise<string[]> {
     throw cause
   }
 }
-
-const badName = (id: string): Issue => ({
-  path: 'id',
-  code: 'bad-format',
-  message: 'This cannot be the number of anything stored.',
-  value: id.slice(0, 80),
-  allowed: 'letters, digits, dot, dash and underline, a letter or digit first',
-})
-const gone = (id: string): Issue => ({
-  path: 'id',
-  code: 'not-found',
-  message: `There is no ${id} stored that could be changed. Save it as new.`,
-})

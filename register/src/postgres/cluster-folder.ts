@@ -1,6 +1,6 @@
 import { type ChildProcessByStdio, spawn } from 'node:child_process'
 import { randomBytes } from 'node:crypto'
-import { chmod, chown, mkdir, open, readFile, rename, rm, writeFile } from 'node:fs/promises'
+import { chown, mkdir, open, readFile, rename, rm, writeFile } from 'node:fs/promises'
 import { platform } from 'node:os'
 import { join, parse } from 'node:path'
 import type { Readable, Writable } from 'node:stream'
@@ -184,8 +184,3 @@ const REASONS: readonly (readonly [RegExp, string])[] = [
     'This machine has too little memory left for the database.',
   ],
 ]
-
-/** Lets the server's account into the data folder of root, whose files stay closed to it one by one. */
-export async function letIn(folder: string, account: Account | undefined): Promise<void> {
-  if (account !== undefined && platform() !== 'linux') await onDisk(folder, () => chmod(folder, 0o711))
-}

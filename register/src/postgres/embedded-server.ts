@@ -13,7 +13,6 @@ import {
   clusterPassword,
   clusterPlaces,
   isCluster,
-  letIn,
   makeCluster,
   overFolder,
   ROOT,
@@ -64,7 +63,6 @@ export async function embeddedServer(folder: string, environment: NodeJS.Process
   const places = clusterPlaces(folder)
   const account = await serverAccount()
   return withWriterLock(folder, async () => {
-    await letIn(folder, account)
     const password = await clusterPassword(places)
     if (!(await isCluster(places))) {
       const programs = await postgresPrograms(environment, account)
