@@ -85,7 +85,7 @@ describe('the server in the data folder', () => {
     await open(data, environment)
   })
 
-  it('says what to do about a wrong or lost password, and takes the right one again', async () => {
+  it('says what to do about a wrong or lost password and data of another version, and takes the right ones again', async () => {
     const data = temporaryFolder()
     const register = await openDatabaseRegister(data, { environment: {} })
     const file = join(data, 'database', 'password')
@@ -98,16 +98,9 @@ describe('the server in the data folder', () => {
     rmSync(file)
     await expect(openDatabaseRegister(data, { environment: {} })).rejects.toThrow('password of the database is missing')
     writeFileSync(file, right, { mode: 0o600 })
-    await open(data)
-  })
-
-  it('says that the data are of another version of PostgreSQL', async () => {
-    const data = temporaryFolder()
     await (await openDatabaseRegister(data, { environment: {} })).close()
     writeFileSync(join(data, 'database', 'cluster', 'PG_VERSION'), '11\n')
     await expect(openDatabaseRegister(data, { environment: {} })).rejects.toThrow('another version of PostgreSQL')
-    writeFileSync(join(data, 'database', 'cluster', 'PG_VERSION'), '18\n')
-    await open(data)
   })
 
   it('begins again after it was killed while its data were being made', async () => {

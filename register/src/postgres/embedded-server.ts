@@ -19,7 +19,7 @@ import {
   serverEnvironment,
   whyNot,
 } from './cluster-folder.ts'
-import { databaseTrouble, isGone } from './database-trouble.ts'
+import { databaseTrouble } from './database-trouble.ts'
 import { postgresPrograms } from './programs.ts'
 import { ADMINISTRATOR, DATABASE, SERVER } from './roles.ts'
 
@@ -99,12 +99,19 @@ async function leave(places: ClusterPlaces, presence: pg.Client, address: Embedd
 }
 
 /** First lines of the file a running server keeps (PostgreSQL documentation, storage layout). */
-async function postmasterOf({ cluster }: ClusterPlaces): Promise<{ pid: number; port: number } | undefined> {
+async function postmasterOf({ cluster }: ClusterPlaces): Promise<Postmaster | undefined> {
   const text = await readFile(join(cluster, 'postmaster.pid'), 'utf8').catch(() => '')
   const lines = text.split('\n')
-  const [pid, port] = [Number(lines[0]), Number(lines[3])]
+  const [pid, port, isReady] = [Number(lines[0]), Number(lines[3]), lines[7]?.trim() === 'ready']
   if (!(pid > 0 && isAlive(pid) && (await isPostgres(pid)))) return undefined
-  return { pid, port }
+  return { pid, port, isReady }
+}
+
+interface Postmaster {
+  readonly pid: number
+  readonly port: number
+  /** Does it take connections? */
+  readonly isReady: boolean
 }
 
 /** After a power cut the number of a server may be another program's. */
@@ -121,7 +128,7 @@ async function portOfRunning(places: ClusterPlaces): Promise<number | undefined>
       await rm(join(places.cluster, 'postmaster.pid'), { force: true }) // its server is dead, and we hold the folder's lock
       return undefined
     }
-    if (running.port > 0 && (await answers(running.port))) return running.port
+    if (running.isReady) return running.port
     if (performance.now() > giveUpAt)
       throw new RegisterTrouble(
         places.folder,
@@ -170,7 +177,7 @@ async function startAt(
       child.once('error', () => resolve('ended'))
     })
     child.unref()
-    while ((await Promise.race([ended, answers(port)])) !== true) {
+    while (!(await postmasterOf(places))?.isReady) {
       if ((await Promise.race([ended, wait(POLL_MS)])) === 'ended')
         return (await readFile(places.log)).subarray(before).toString('utf8')
     }
@@ -183,20 +190,6 @@ async function startAt(
 async function startLogAnew(log: string): Promise<void> {
   const about = await stat(log).catch(() => undefined)
   if (about !== undefined && about.size > MAX_LOG_BYTES) await onDisk(log, () => rename(log, `${log}.old`))
-}
-
-/** Does a PostgreSQL server take connections there? One that asks for a password does. */
-async function answers(port: number): Promise<boolean> {
-  const client = new pg.Client({ host: HOST, port, user: SERVER, password: 'none', database: DATABASE })
-  client.on('error', () => {})
-  try {
-    await client.connect()
-    return true
-  } catch (cause) {
-    return cause instanceof pg.DatabaseError && !isGone(cause)
-  } finally {
-    await client.end().catch(() => {})
-  }
 }
 
 async function connect(config: pg.ClientConfig, places: ClusterPlaces): Promise<pg.Client> {
