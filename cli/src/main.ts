@@ -3,6 +3,7 @@ import { faultLog, newFault } from '@haspwright/server'
 import { readArguments } from './arguments.ts'
 import type { Command } from './command.ts'
 import { jsonText } from './command.ts'
+import { audit } from './commands/audit.ts'
 import { calc } from './commands/calc.ts'
 import { check } from './commands/check.ts'
 import { plan } from './commands/plan.ts'
@@ -13,7 +14,7 @@ import { commandHelp, programHelp } from './help.ts'
 import type { Terminal } from './terminal.ts'
 import { version } from './version.ts'
 
-const commands: readonly Command[] = [plan, check, calc, sources, schema, serve]
+const commands: readonly Command[] = [plan, check, calc, sources, schema, serve, audit]
 
 const BAD_INPUT = 2
 const FAULT = 1

@@ -1,6 +1,8 @@
 import { join } from 'node:path'
 import { Design, Order, Works } from '@haspwright/engine'
+import { auditCodes, type CodeGap } from './codes/audit-codes.ts'
 import { DatabaseCodeLedger } from './codes/database-code-ledger.ts'
+import { type DrawnCode, type DrawRequest, drawCodes } from './codes/draw-codes.ts'
 import { auditEvents, type EventAudit } from './events/audit.ts'
 import { type EventHead, eventHead } from './events/event-chain.ts'
 import { migrate } from './migrations/migrate.ts'
@@ -8,9 +10,9 @@ import { openDatabase } from './postgres/database.ts'
 import { DatabaseAccessLog } from './postgres/database-access-log.ts'
 import { DatabaseShelf } from './postgres/database-shelf.ts'
 import { reading, type WorksStore } from './postgres/works-store.ts'
-import type { Register } from './register.ts'
+import type { Outcome, Register } from './register.ts'
 import { RegisterTrouble } from './register-trouble.ts'
-import { hasKeyGeneration } from './sealing/key-generation.ts'
+import { hasKeyGeneration, keyGenerationOf } from './sealing/key-generation.ts'
 import { makeWorksKey, WORKS_KEY_VARIABLE, worksKeyFromEnvironment, worksKeyFromFile } from './works-key.ts'
 import { withWriterLock } from './writer-lock.ts'
 
@@ -29,6 +31,10 @@ export interface DatabaseRegister extends Register {
   eventHead(): Promise<EventHead | undefined>
   /** Proves the chain of events. @param printed a head from a certificate, which the chain must hold */
   audit(printed?: EventHead): Promise<EventAudit>
+  /** Places where the record of issued numbers does not add up. */
+  auditCodes(): Promise<CodeGap[]>
+  /** Draws a code for each lock: all on the disk when it returns, or none. */
+  draw(request: Omit<DrawRequest, 'keyGeneration'>): Promise<Outcome<readonly DrawnCode[]>>
   close(): Promise<void>
 }
 
@@ -91,6 +97,9 @@ export async function openDatabaseRegister(
     worksKey,
     eventHead: () => reading(store, (tables) => eventHead(tables, worksId)),
     audit: (printed) => reading(store, (tables) => auditEvents(tables, worksId, printed)),
+    auditCodes: () => reading(store, (tables) => auditCodes(tables, worksId)),
+    draw: async (request) =>
+      drawCodes(store, { ...request, keyGeneration: await keyGenerationOf(store, await worksKey()) }),
     close: () => database.close(),
   }
 }

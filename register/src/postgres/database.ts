@@ -127,6 +127,8 @@ class RenewablePool {
       ...this.#source.server(),
     })
     pool.on('error', () => {}) // an idle connection was lost: the pool makes another
+    // One lost in the middle of a change makes its next query fail; without a listener it would end the program.
+    pool.on('connect', (client) => client.on('error', () => {}))
     return pool
   }
 
