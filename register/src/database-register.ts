@@ -2,7 +2,7 @@ import { join } from 'node:path'
 import { Design, Order, Works } from '@haspwright/engine'
 import { auditCodes, type CodeGap } from './codes/audit-codes.ts'
 import { DatabaseCodeLedger } from './codes/database-code-ledger.ts'
-import { type DrawnCode, type DrawRequest, drawCodes } from './codes/draw-codes.ts'
+import { type DrawnCode, type DrawRequest, drawCodes, drawnCodes } from './codes/draw-codes.ts'
 import { auditEvents, type EventAudit } from './events/audit.ts'
 import { type EventHead, eventHead } from './events/event-chain.ts'
 import { migrate } from './migrations/migrate.ts'
@@ -35,6 +35,8 @@ export interface DatabaseRegister extends Register {
   auditCodes(): Promise<CodeGap[]>
   /** Draws a code for each lock: all on the disk when it returns, or none. */
   draw(request: Omit<DrawRequest, 'keyGeneration'>): Promise<Outcome<readonly DrawnCode[]>>
+  /** The codes of a space that are tied to locks, in the order they were drawn. */
+  drawn(space: string): Promise<DrawnCode[]>
   close(): Promise<void>
 }
 
@@ -100,6 +102,7 @@ export async function openDatabaseRegister(
     auditCodes: () => reading(store, (tables) => auditCodes(tables, worksId)),
     draw: async (request) =>
       drawCodes(store, { ...request, keyGeneration: await keyGenerationOf(store, await worksKey()) }),
+    drawn: (space) => reading(store, (tables) => drawnCodes(tables, worksId, space)),
     close: () => database.close(),
   }
 }

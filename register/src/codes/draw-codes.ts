@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto'
 import type { Issue } from '@haspwright/engine'
-import { sql } from 'kysely'
+import { type Kysely, sql } from 'kysely'
 import { canonicalJson } from '../code-space.ts'
 import { appendEvent } from '../events/event-chain.ts'
 import { isGone } from '../postgres/database-trouble.ts'
+import type { Tables } from '../postgres/tables.ts'
 import { type Change, changing, isTaken, type WorksStore } from '../postgres/works-store.ts'
 import type { Outcome } from '../register.ts'
 import { RegisterTrouble } from '../register-trouble.ts'
@@ -85,6 +86,18 @@ async function drawOnce(change: Change, worksId: string, request: DrawRequest): 
 
 function codesFrom(first: bigint, locks: readonly LockToCode[], blindCodeOf: (number: bigint) => string): DrawnCode[] {
   return locks.map(({ id }, i) => ({ lock: id, number: first + BigInt(i), blindCode: blindCodeOf(first + BigInt(i)) }))
+}
+
+/** The codes of a space that are tied to locks, in the order of their numbers. */
+export async function drawnCodes(tables: Kysely<Tables>, worksId: string, space: string): Promise<DrawnCode[]> {
+  const rows = await tables
+    .selectFrom('codes')
+    .select(['lock_id', 'number', 'blind_code'])
+    .where('works_id', '=', worksId)
+    .where('space', '=', space)
+    .orderBy('number')
+    .execute()
+  return rows.map(({ lock_id, number, blind_code }) => ({ lock: lock_id, number, blindCode: blind_code }))
 }
 
 interface Draw {

@@ -1,0 +1,125 @@
+import { spawn } from 'node:child_process'
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { createInterface } from 'node:readline'
+import { setTimeout as wait } from 'node:timers/promises'
+import { fileURLToPath } from 'node:url'
+
+/** Kills the program or its database again and again while codes are drawn, and then counts. Usage: kill-register.mjs [KILLS] [SEED] */
+
+const register = new URL('../register/dist/index.js', import.meta.url).href
+/** At most this long after the first answer of a new writer. */
+const LONGEST_MS = 400
+
+/** Draws three codes at a time, records an access after each, and says so only when both are acknowledged. */
+const WRITER = `
+  import { openDatabaseRegister } from '${register}'
+  const [data, name] = process.argv.slice(1)
+  const register = await openDatabaseRegister(data, { environment: {} })
+  for (let i = 0; ; i++) {
+    const key = name + '-' + i
+    const locks = [1, 2, 3].map((n) => ({ id: key + '/' + n, order: name, name: 'A-' + n, lot: 'L', design: 'D' }))
+    const request = { idempotencyKey: key, space: { id: 'kills', definition: {} }, locks, blindCodeOf: (n) => 'N' + n, actor: '' }
+    for (;;)
+      try {
+        const drawn = await register.draw(request)
+        await register.access.record({ who: name, order: key, paper: 'p', reason: 'r' })
+        console.log(JSON.stringify({ key, codes: drawn.value.map(({ lock, number }) => [lock, String(number)]) }))
+        break
+      } catch (cause) {
+        if (cause.name !== 'RegisterTrouble') throw cause // the database was killed: the same request again
+      }
+  }
+`
+
+/** @returns what was acknowledged and what is in the register afterwards */
+export async function killRegister({ kills, seed = 6 }) {
+  const data = mkdtempSync(join(tmpdir(), 'haspwright-kills-'))
+  const random = randomFrom(seed)
+  const acknowledged = []
+  const faults = []
+  const done = { program: 0, database: 0 }
+  try {
+    for (let life = 0; done.program + done.database < kills; life++) {
+      const writer = spawn(process.execPath, ['--input-type=module', '-e', WRITER, '--', data, `w${life}`], {
+        stdio: ['ignore', 'pipe', 'pipe'],
+      })
+      const ended = new Promise((resolve) => writer.once('close', (status) => resolve(status)))
+      writer.stderr.setEncoding('utf8').on('data', (text) => faults.push(text))
+      const lines = createInterface({ input: writer.stdout })
+      lines.on('line', (line) => acknowledged.push(JSON.parse(line)))
+      await Promise.race([new Promise((resolve) => lines.once('line', resolve)), ended])
+      while (random() < 0.5 && done.program + done.database < kills - 1) {
+        await wait(random() * LONGEST_MS)
+        if (killDatabase(data)) done.database++
+      }
+      await wait(random() * LONGEST_MS)
+      writer.kill('SIGKILL')
+      done.program++
+      await ended
+    }
+    return { kills: done, acknowledged, faults, ...(await look(data)) }
+  } finally {
+    rmSync(data, { recursive: true, force: true })
+  }
+}
+
+function killDatabase(data) {
+  try {
+    process.kill(
+      Number(readFileSync(join(data, 'database', 'cluster', 'postmaster.pid'), 'utf8').split('\n')[0]),
+      'SIGKILL',
+    )
+    return true
+  } catch {
+    return false // it is down at this moment
+  }
+}
+
+async function look(data) {
+  const { openDatabaseRegister } = await import(register)
+  const opened = await openDatabaseRegister(data, { environment: {} })
+  try {
+    const accesses = new Set((await opened.access.entries()).map(({ order }) => order))
+    const codes = new Map((await opened.drawn('kills')).map(({ lock, number }) => [lock, String(number)]))
+    return { events: await opened.audit(), gaps: await opened.auditCodes(), accesses, codes }
+  } finally {
+    await opened.close()
+  }
+}
+
+/** What is wrong afterwards, in words; nothing when all is well. */
+export function troublesOf({ acknowledged, faults, events, gaps, accesses, codes }) {
+  const numbers = [...codes.values()]
+  return [
+    ...faults,
+    ...(events.whole ? [] : [`event ${events.broken.number}: ${events.broken.message}`]),
+    ...gaps.map(({ number, message }) => `number ${number}: ${message}`),
+    ...(new Set(numbers).size === numbers.length ? [] : ['a number was given twice']),
+    ...acknowledged.filter(({ key }) => !accesses.has(key)).map(({ key }) => `${key}: an acknowledged entry is lost`),
+    ...acknowledged
+      .flatMap((entry) => entry.codes)
+      .filter(([lock, number]) => codes.get(lock) !== number)
+      .map(([lock]) => `${lock}: an acknowledged code is lost or another`),
+  ]
+}
+
+/** The same numbers from 0 to 1 for the same seed (linear congruential; constants of Numerical Recipes, from memory, unverified). */
+function randomFrom(seed) {
+  let state = seed >>> 0
+  return () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0
+    return state / 2 ** 32
+  }
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  const outcome = await killRegister({ kills: Number(process.argv[2] ?? 200), seed: Number(process.argv[3] ?? 6) })
+  const troubles = troublesOf(outcome)
+  const { kills, acknowledged, codes, events } = outcome
+  process.stdout.write(
+    `${kills.program} kills of the program, ${kills.database} of the database: ${acknowledged.length} entries acknowledged, ${codes.size} codes, ${events.events} events\n${troubles.join('\n') || 'nothing lost, nothing twice, chain whole'}\n`,
+  )
+  process.exitCode = troubles.length === 0 ? 0 : 1
+}
