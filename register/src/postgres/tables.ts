@@ -1,4 +1,4 @@
-import type { ColumnType, Generated, Insertable, Selectable } from 'kysely'
+import type { ColumnType, Generated } from 'kysely'
 
 /**
  * The tables, column by column, as the migrations make them. `works_id` leads every key: a distributed PostgreSQL can shard
@@ -140,6 +140,3 @@ interface GenealogyTable {
 
 /** Whole numbers of up to 40 digits; written as text, so that none is rounded on the way. */
 type NumericColumn = ColumnType<bigint, string, string>
-
-export type EventRow = Selectable<EventTable>
-export type NewLock = Insertable<LockTable>
