@@ -13,6 +13,7 @@ import { reading, type WorksStore } from './postgres/works-store.ts'
 import type { Outcome, Register } from './register.ts'
 import { RegisterTrouble } from './register-trouble.ts'
 import { hasKeyGeneration, keyGenerationOf } from './sealing/key-generation.ts'
+import { worksKeyFromCommand } from './sealing/works-key-command.ts'
 import { makeWorksKey, WORKS_KEY_VARIABLE, worksKeyFromEnvironment, worksKeyFromFile } from './works-key.ts'
 import { withWriterLock } from './writer-lock.ts'
 
@@ -72,8 +73,9 @@ export async function openDatabaseRegister(
   }
   const keyFile = join(data, 'works.key')
 
+  const fromCommand = onceItWorked(() => worksKeyFromCommand(environment))
   async function worksKey(): Promise<string> {
-    const key = worksKeyFromEnvironment(environment) ?? (await worksKeyFromFile(keyFile))
+    const key = worksKeyFromEnvironment(environment) ?? (await fromCommand()) ?? (await worksKeyFromFile(keyFile))
     return key ?? withWriterLock(data, newKey)
   }
 
@@ -104,5 +106,17 @@ export async function openDatabaseRegister(
       drawCodes(store, { ...request, keyGeneration: await keyGenerationOf(store, await worksKey()) }),
     drawn: (space) => reading(store, (tables) => drawnCodes(tables, worksId, space)),
     close: () => database.close(),
+  }
+}
+
+/** Asks again only after a failure: a command may want a hand on a token each time. */
+function onceItWorked<T>(ask: () => Promise<T>): () => Promise<T> {
+  let asked: Promise<T> | undefined
+  return () => {
+    asked ??= ask().catch((cause: unknown) => {
+      asked = undefined
+      throw cause
+    })
+    return asked
   }
 }

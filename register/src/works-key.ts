@@ -11,8 +11,13 @@ const KEY_FORM = '32, 48 or 64 hexadecimal digits'
 export function worksKeyFromEnvironment(environment: NodeJS.ProcessEnv): string | undefined {
   const given = environment[WORKS_KEY_VARIABLE]?.trim()
   if (given === undefined || given === '') return undefined
-  if (!KEY.test(given)) throw new RegisterTrouble(WORKS_KEY_VARIABLE, `The works key must be ${KEY_FORM}.`)
-  return given.toLowerCase()
+  return checkedWorksKey(WORKS_KEY_VARIABLE, given)
+}
+
+/** @throws RegisterTrouble, without a word of it, when the text is no works key */
+export function checkedWorksKey(place: string, text: string): string {
+  if (!KEY.test(text)) throw new RegisterTrouble(place, `The works key must be ${KEY_FORM}.`)
+  return text.toLowerCase()
 }
 
 /**
