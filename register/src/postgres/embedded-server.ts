@@ -19,7 +19,7 @@ import {
   serverEnvironment,
   whyNot,
 } from './cluster-folder.ts'
-import { databaseTrouble } from './database-trouble.ts'
+import { databaseTrouble, inDatabase, isGone } from './database-trouble.ts'
 import { postgresPrograms } from './programs.ts'
 import { ADMINISTRATOR, DATABASE, SERVER } from './roles.ts'
 
@@ -28,6 +28,9 @@ export const PORT_VARIABLE = 'HASPWRIGHT_DATABASE_PORT'
 const HOST = '127.0.0.1'
 const PATIENCE_MS = 60_000
 const POLL_MS = 10
+const JOIN_ATTEMPTS = 10
+const ENDING_ATTEMPTS = 100
+const PORT_ATTEMPTS = 3
 const MAX_LOG_BYTES = 5_000_000
 /** Every process that uses the server holds this lock, shared: who gets it alone is the last and turns off the light. */
 const PRESENCE = 4170_0001
@@ -68,12 +71,25 @@ export async function embeddedServer(folder: string, environment: NodeJS.Process
       const programs = await postgresPrograms(environment, account)
       await makeCluster(places, { programs, password, account })
     }
-    const port = (await portOfRunning(places)) ?? (await start(places, account, environment))
-    const address = { host: HOST, port, database: DATABASE, password }
-    const presence = await connect({ ...address, user: SERVER }, places)
-    await presence.query('SELECT pg_advisory_lock_shared($1)', [PRESENCE])
-    return { address, release: () => withWriterLock(folder, () => leave(places, presence, address)) }
+    for (let attempt = 1; ; attempt++) {
+      const port = (await portOfRunning(places)) ?? (await start(places, account, environment))
+      const address = { host: HOST, port, database: DATABASE, password }
+      try {
+        const presence = await bePresent(address, places)
+        return { address, release: () => withWriterLock(folder, () => leave(places, presence, address)) }
+      } catch (cause) {
+        // It went down just as we came: by now its file says so, and it is started again.
+        if (attempt === JOIN_ATTEMPTS || !(cause instanceof RegisterTrouble && isGone(cause.cause))) throw cause
+        await wait(POLL_MS * 10)
+      }
+    }
   })
+}
+
+async function bePresent(address: EmbeddedServer['address'], places: ClusterPlaces): Promise<pg.Client> {
+  const presence = await connect({ ...address, user: SERVER }, places)
+  await inDatabase(places.folder, () => presence.query('SELECT pg_advisory_lock_shared($1)', [PRESENCE]))
+  return presence
 }
 
 async function leave(places: ClusterPlaces, presence: pg.Client, address: EmbeddedServer['address']): Promise<void> {
@@ -95,7 +111,7 @@ async function leave(places: ClusterPlaces, presence: pg.Client, address: Embedd
   if (platform() === 'win32') spawn('taskkill', ['/pid', String(postmaster.pid), '/t', '/f'])
   else process.kill(postmaster.pid, 'SIGINT') // "fast": undoes what is under way and closes its books
   const giveUpAt = performance.now() + PATIENCE_MS
-  while (isAlive(postmaster.pid) && performance.now() < giveUpAt) await wait(POLL_MS)
+  while ((await postmasterOf(places)) !== undefined && performance.now() < giveUpAt) await wait(POLL_MS)
 }
 
 /** First lines of the file a running server keeps (PostgreSQL documentation, storage layout). */
@@ -114,10 +130,10 @@ interface Postmaster {
   readonly isReady: boolean
 }
 
-/** After a power cut the number of a server may be another program's. */
+/** After a power cut the number of a server may be another program's; one that was killed may still be listed as a zombie. */
 async function isPostgres(pid: number): Promise<boolean> {
   if (platform() !== 'linux') return true
-  return /postgres/.test(await readFile(`/proc/${pid}/comm`, 'utf8').catch(() => ''))
+  return /\(postgres\) [^ZX]/.test(await readFile(`/proc/${pid}/stat`, 'utf8').catch(() => ''))
 }
 
 async function portOfRunning(places: ClusterPlaces): Promise<number | undefined> {
@@ -147,8 +163,13 @@ async function start(places: ClusterPlaces, account: Account | undefined, enviro
       throw new RegisterTrouble(PORT_VARIABLE, 'This is no port. Give a whole number, 1 to 65535.')
     const said = await startAt(port, { places, account, program: programs.postgres })
     if (said === undefined) return port
+    // Processes of a server that was killed are still ending.
+    if (/pre-existing shared memory block/.test(said) && attempt < ENDING_ATTEMPTS) {
+      await wait(POLL_MS * 10)
+      continue
+    }
     // A free port may be taken by another program before the server has it.
-    if (wanted || attempt === 3 || !/Address already in use/.test(said))
+    if (wanted || attempt >= PORT_ATTEMPTS || !/Address already in use/.test(said))
       throw new RegisterTrouble(places.folder, whyNot(said), { cause: new Error(said) })
   }
 }
