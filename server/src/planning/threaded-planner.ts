@@ -1,5 +1,5 @@
 import { Worker } from 'node:worker_threads'
-import type { Waiting } from '@haspwright/engine'
+import { calculationById, type Waiting } from '@haspwright/engine'
 import type { Planner } from './planner.ts'
 import type { FromThread, JobName, ToThread } from './thread-messages.ts'
 
@@ -14,19 +14,23 @@ const CANCEL_CHECK_MS = 100
 
 /**
  * Does the work in threads of its own, so that requests are answered meanwhile: one for plans and papers, one for
- * calculations. A thread that dies takes its jobs with it as faults; the next job starts a new one.
+ * searches that may take a minute, one for calculations that must not wait behind them. A thread that dies takes its jobs with it as faults; the next job starts a new one.
  */
 export class ThreadedPlanner implements Planner {
   readonly #planning = new WorkThread()
+  readonly #searching = new WorkThread()
   readonly #calculating = new WorkThread()
 
   plan: Planner['plan'] = (input, waiting) => this.#planning.run('plan', input, waiting)
   allocate: Planner['allocate'] = (input, waiting) => this.#planning.run('allocate', input, waiting)
   papers: Planner['papers'] = (input, waiting) => this.#planning.run('papers', input, waiting)
-  calculate: Planner['calculate'] = (input, waiting) => this.#calculating.run('calculate', input, waiting)
+  calculate: Planner['calculate'] = (input, waiting) => {
+    const thread = calculationById(input.id)?.kind === 'long' ? this.#searching : this.#calculating
+    return thread.run('calculate', input, waiting)
+  }
 
   async close(): Promise<void> {
-    await Promise.all([this.#planning.close(), this.#calculating.close()])
+    await Promise.all([this.#planning, this.#searching, this.#calculating].map((thread) => thread.close()))
   }
 }
 
