@@ -134,10 +134,10 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
             />
           </div>
         </div>
-        {operation.operation === 'cut-bar' ? <BarCuttingPart cuttings={plan.barCutting} /> : null}
+        {operation.operation === 'cut-bar' ? <BarCuttingPart cuttings={shown.barCutting} /> : null}
       </RouteLine>
       <div className="order-below screen-only">
-        <LotsTable lots={plan.lots} />
+        <LotsTable lots={shown.lots} />
         <PapersPart orderId={plan.order.id} current={planState === 'current'} />
       </div>
     </div>

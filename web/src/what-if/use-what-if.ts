@@ -5,6 +5,7 @@ import { type Form, useIssuesByPath } from '../fields/form-context.ts'
 import { type ChangedPlan, changedPlan } from './changed-plan.ts'
 import { designDifferences } from './design-differences.ts'
 import { designModel, draftOfDesign } from './figure-places.ts'
+import { useReplanned } from './use-replanned.ts'
 
 /**
  * Other figures tried on a plan. The margins follow at once, in the page; nothing is stored before it is saved as a revision. While a field
@@ -32,7 +33,8 @@ export function useWhatIf(plan: WorksPlan, design: Design) {
     lastGood.current = next
     return next
   }, [readings, plan])
-  const shown: ChangedPlan = useMemo(() => changedPlan(plan, changed), [plan, changed])
+  const { replanned, isPlanning } = useReplanned(plan, changed)
+  const shown: ChangedPlan = useMemo(() => changedPlan(plan, changed, replanned), [plan, changed, replanned])
   const before = useMemo(() => new Map(plan.findings.map((finding) => [finding.id, finding])), [plan])
 
   const own = readings.find(({ id }) => id === design.id)?.reading
@@ -54,6 +56,8 @@ export function useWhatIf(plan: WorksPlan, design: Design) {
     shown,
     before,
     isChanged: changed.size > 0,
+    /** Bars, lots and the due date still follow from the figures before. */
+    isPlanning,
     /** The design with the figures tried, where it differs and can be read. */
     changedDesign: own?.ok === false ? undefined : changed.get(design.id),
     reset: () => setDrafts({}),
