@@ -52,7 +52,8 @@ export class CodePool {
   readonly #order: IssueOrder
   readonly #chartKey: Uint8Array
   readonly #taken: IssueNumbers
-  readonly #earlier: MadeChart
+  readonly #out: IssueNumbers
+  readonly #earlierLocks: MadeChart['locks']
   /** Whether all keys that are out could be tried in new mastered locks. */
   readonly triesAllEarlierKeys: boolean
   readonly #mastered: ValueRows
@@ -68,11 +69,11 @@ export class CodePool {
     this.#order = issueOrder(space, deriveKey(worksKey, 'issue order'))
     this.#chartKey = deriveKey(worksKey, 'charts')
     this.book = { key: deriveKey(worksKey, 'blind codes'), spaceId: shapeText(space.shape), usable: space.usable }
-    const out = issueNumbers(...readRuns(known.out))
-    this.#taken = issueNumbers(...out.ranges, ...readRuns(known.kept))
+    this.#out = issueNumbers(...readRuns(known.out))
+    this.#taken = issueNumbers(...this.#out.ranges, ...readRuns(known.kept))
     const locks = known.mastered.flatMap((line) => this.#locksOf(line))
-    this.triesAllEarlierKeys = out.size <= BigInt(MOST_EARLIER_KEYS)
-    this.#earlier = { keys: this.triesAllEarlierKeys ? this.#keysOut(out) : [], locks }
+    this.triesAllEarlierKeys = this.#out.size <= BigInt(MOST_EARLIER_KEYS)
+    this.#earlierLocks = locks
     this.#mastered = new ValueRows(space.shape, locks.length)
     for (const [lock, { gates }] of locks.entries())
       for (const [disc, values] of gates.entries())
@@ -135,8 +136,8 @@ export class CodePool {
     }: { chart: string } & Pick<Design['mechanism'], 'minDifferingDiscs' | 'maxGatesPerDisc'>,
   ): DrawnKeys | Refusal {
     const existing = {
-      keys: [...this.#earlier.keys, ...this.keys],
-      locks: [...this.#earlier.locks, ...this.#locks],
+      keys: [...this.#keysOut(), ...this.keys],
+      locks: [...this.#earlierLocks, ...this.#locks],
     }
     const placed = placeChart({
       order: { keys, locks, existing },
@@ -180,8 +181,9 @@ export class CodePool {
     return numbers.map((issueNumber, i) => ({ name: names[i] ?? '', code: codes[i] ?? [], issueNumber }))
   }
 
-  #keysOut({ ranges }: IssueNumbers): PlacedKey[] {
-    const numbers = [...numbersIn(ranges)].filter((number) => number < this.#space.usable)
+  #keysOut(): PlacedKey[] {
+    if (!this.triesAllEarlierKeys) return []
+    const numbers = [...numbersIn(this.#out.ranges)].filter((number) => number < this.#space.usable)
     return this.#named(
       numbers.map((number) => `earlier key ${number}`),
       numbers,
