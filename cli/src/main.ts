@@ -1,10 +1,11 @@
 import { RegisterTrouble } from '@haspwright/register'
-import { faultLog, newFault } from '@haspwright/server'
+import { faultLog, newFault, provideMachineCipher } from '@haspwright/server'
 import { readArguments } from './arguments.ts'
 import type { Command } from './command.ts'
 import { jsonText } from './command.ts'
 import { calc } from './commands/calc.ts'
 import { check } from './commands/check.ts'
+import { codes } from './commands/codes.ts'
 import { plan } from './commands/plan.ts'
 import { schema } from './commands/schema.ts'
 import { serve } from './commands/serve.ts'
@@ -13,7 +14,7 @@ import { commandHelp, programHelp } from './help.ts'
 import type { Terminal } from './terminal.ts'
 import { version } from './version.ts'
 
-const commands: readonly Command[] = [plan, check, calc, sources, schema, serve]
+const commands: readonly Command[] = [plan, check, calc, codes, sources, schema, serve]
 
 const BAD_INPUT = 2
 const FAULT = 1
@@ -33,6 +34,7 @@ export async function main(given: readonly string[], terminal: Terminal): Promis
     await terminal.out(`${version}\n`)
     return 0
   }
+  provideMachineCipher()
   const command = commands.find((known) => known.name === name)
   if (command === undefined) {
     const allowed = commands.map((known) => known.name).join(', ')

@@ -66,14 +66,109 @@ describe('the code ledger', () => {
     expect(await register.codes.blindCodeOf({ order: 'both', line: 'B', number: 2 })).toBe('HB50-L/5')
   })
 
-  it('reserves anew, and says that old sheets are void, when the lines of an order changed', async () => {
+  it('reserves anew when the lines of an order changed, and withdraws the earlier codes', async () => {
     const { order, numbers, register, design } = await bench()
     await numbers(order('one', 5))
     await numbers(order('two', 5))
+    expect(await numbers(order('one', 6))).toEqual(range('HB50', 10, 16))
+    expect(await register.codes.givenOut(design)).toMatchObject({
+      numbers: '11',
+      withdrawn: '5',
+      withdrawals: [{ numbers: '0-4', count: '5', reason: expect.stringContaining('order one') }],
+    })
+    // Back to what it was: the withdrawn codes do not come again.
+    expect(await numbers(order('one', 5))).toEqual(range('HB50', 16, 21))
+  })
+
+  it('asks first where the sheets were opened; with a reason it goes on, and says that old sheets are void', async () => {
+    const { order, numbers, register, design } = await bench()
+    await numbers(order('one', 5))
+    await register.access.record({ who: 'cutter', order: 'one', paper: 'secret/keys.pdf', reason: 'cutting' })
     const larger = order('one', 6)
-    const outcome = await register.codes.reserve(larger, [design], allocateOneByOne(larger))
+    expect(await register.codes.reserve(larger, [design], allocateOneByOne(larger))).toMatchObject({
+      ok: false,
+      issues: [{ code: 'needs-confirmation', path: 'newCodes' }],
+    })
+    expect((await register.codes.givenOut(design)).withdrawn).toBe('0')
+    const because = { who: 'planner', reason: 'customer wants one more' }
+    const outcome = await register.codes.reserve(larger, [design], allocateOneByOne(larger), because)
     expect(outcome).toMatchObject({ ok: true, value: { notices: [expect.stringContaining('void')] } })
-    if (outcome.ok) expect(outcome.value.locks.map(({ blindCode }) => blindCode)).toEqual(range('HB50', 10, 16))
+    if (outcome.ok) expect(outcome.value.locks.map(({ blindCode }) => blindCode)).toEqual(range('HB50', 5, 11))
+    expect(await register.access.entries()).toContainEqual(
+      expect.objectContaining({ ...because, act: 'replaced', order: 'one', numbers: '0-4' }),
+    )
+  })
+
+  it('reads folders of before: one row of numbers, no line by line; what was given stays given', async () => {
+    const { data, order, numbers, register, design } = await bench()
+    await numbers(order('one', 3))
+    const [name = ''] = await readdir(join(data, 'codes', 'spaces'))
+    const space = name.replace('.json', '')
+    const file = (...path: string[]) => join(data, 'codes', ...path)
+    const { space: shape } = JSON.parse(readFileSync(file('spaces', name), 'utf8')) as { space: unknown }
+    writeFileSync(file('spaces', name), JSON.stringify({ schema: 'haspwright/code-space/1', space: shape, next: '3' }))
+    writeFileSync(
+      file('orders', 'one', '1.json'),
+      JSON.stringify({
+        schema: 'haspwright/reservation/1',
+        order: 'one',
+        fingerprint: 'f',
+        ranges: [{ design: 'HB50', space, start: '0', count: '3' }],
+        locks: [{ name: 'A-001', lot: 'one-A1', blindCode: 'OLD0001' }],
+      }),
+    )
+    expect(await register.codes.blindCodeOf({ order: 'one', line: 'A', number: 1 })).toBe('OLD0001')
+    expect(await register.codes.givenOut(design)).toMatchObject({ numbers: '3', orders: ['one'] })
+    expect(await numbers(order('two', 2))).toEqual(range('HB50', 3, 5))
+  })
+
+  it('gives nothing when an allocation takes a number that was taken, or one twice', async () => {
+    const { order, numbers, register, design } = await bench()
+    await numbers(order('one', 5))
+    for (const taken of ['4', '7,7']) {
+      const asked = order('two', 2)
+      const reserved = register.codes.reserve(asked, [design], async () => ({
+        ok: true,
+        value: {
+          order: 'two',
+          keys: [],
+          locks: [],
+          given: [{ line: 'A', design: 'HB50', numbers: taken, passedOver: '' }],
+          notices: [],
+        },
+      }))
+      await expect(reserved).rejects.toThrow('issue number')
+    }
+    expect(await numbers(order('two', 2))).toEqual(range('HB50', 5, 7))
+  })
+
+  it('hands locks under masters of earlier orders to those that come after, as numbers', async () => {
+    const { order, register, design } = await bench()
+    const first = order('one', 2)
+    const line = {
+      line: 'A',
+      design: 'HB50',
+      numbers: '900,4,17',
+      passedOver: '3',
+      locks: [
+        [1, 0],
+        [2, 0],
+      ],
+    }
+    await register.codes.reserve(first, [design], async () => ({
+      ok: true,
+      value: { order: 'one', keys: [], locks: [], given: [line], notices: [] },
+    }))
+    const next = order('two', 1)
+    let told: unknown
+    await register.codes.reserve(next, [design], (start) => {
+      told = start.known
+      return allocateOneByOne(next)(start)
+    })
+    const { numbers, locks } = line
+    expect(told).toEqual({
+      HB50: { out: '4,17,900', kept: '3', mastered: [{ order: 'one', line: 'A', numbers, locks }] },
+    })
   })
 
   it('reserves nothing when the codes cannot be allocated', async () => {
@@ -108,7 +203,7 @@ describe('the code ledger', () => {
       await expect(numbers(order('two', 5))).rejects.toThrow(file)
       expect(readFileSync(file, 'utf8')).toBe(content)
     }
-    writeFileSync(file, good.replace('"5"', '"4"'))
+    writeFileSync(file, good.replace('"0-4"', '"0-3"'))
     await expect(numbers(order('one', 5))).rejects.toThrow('older than the reservations')
     rmSync(file)
     await expect(numbers(order('two', 5))).rejects.toThrow('missing')

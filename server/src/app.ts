@@ -65,7 +65,7 @@ function troubleOrFault(cause: Error, c: Context, log: (line: string) => void) {
 
 function holdsSecrets(path: string): boolean {
   const [, , place, id] = path.split('/')
-  return place === 'orders' || (place === 'calc' && calculationById(id ?? '')?.secret === true)
+  return place === 'orders' || place === 'codes' || (place === 'calc' && calculationById(id ?? '')?.secret === true)
 }
 
 const wrongHost = (host: string): Issue => ({

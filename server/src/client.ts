@@ -13,6 +13,7 @@ import type {
 } from './wire.ts'
 
 export type {
+  CodeAct,
   CodeSpaceSummary,
   DesignSummary,
   ErrorBody,
@@ -32,6 +33,8 @@ export type RefusalKind =
   | 'issues'
   /** Somebody stored something else meanwhile; `conflict` holds theirs and yours. */
   | 'conflict'
+  /** Right as it is, but not to be undone: ask again with a reason; `issues` says what. */
+  | 'confirm'
   | 'not-found'
   /** Not your fault; `reference` finds it in the server's log. */
   | 'fault'
@@ -50,7 +53,7 @@ export class ServerRefusal extends Error {
   constructor(status: number, { issues, fault, conflict }: ErrorBody, cause?: unknown) {
     super(fault?.message ?? issues.map(({ message }) => message).join(' '), { cause })
     this.name = 'ServerRefusal'
-    this.kind = kindOf(status)
+    this.kind = issues.some(({ code }) => code === 'needs-confirmation') ? 'confirm' : kindOf(status)
     this.status = status
     this.issues = issues
     this.reference = fault?.reference
@@ -70,9 +73,9 @@ export interface Client {
   listOrders(): Promise<readonly OrderSummary[]>
   getOrder(id: string): Promise<PlannedOrder>
   /** Checks, stores and plans an order. The same order again is answered as it is stored; a different one of that number is a conflict. */
-  submitOrder(order: unknown): Promise<PlannedOrder>
+  submitOrder(order: unknown, newCodes?: Said): Promise<PlannedOrder>
   /** Plans a stored order again with the designs and the works as they stand now. */
-  planOrder(id: string): Promise<PlannedOrder>
+  planOrder(id: string, newCodes?: Said): Promise<PlannedOrder>
   listDesigns(): Promise<readonly DesignSummary[]>
   getDesign(id: string): Promise<StoredDesign>
   /** Stores a design as the version after `version`; a conflict where somebody was faster. Version 0 stores a new design. */
@@ -80,10 +83,25 @@ export interface Client {
   getWorks(): Promise<StoredWorks>
   /** How far the codes of every design have been given out. */
   listCodeSpaces(): Promise<readonly CodeSpaceSummary[]>
+  /** Takes a code out of use for good. */
+  withdrawCode(design: string, asked: Said & ({ blindCode: string } | { number: string })): Promise<CodeSpaceSummary>
+  reserveCodes(design: string, asked: Said & { from: string; to: string }): Promise<CodeSpaceSummary>
+  releaseCodes(design: string, id: string, asked: Said): Promise<CodeSpaceSummary>
+  /** Takes over codes from before the tool; refused with an issue for each bad line, the line being its value. */
+  importCodes(
+    design: string,
+    asked: Said & { text: string; lowestCut: 0 | 1; setAside: readonly number[] },
+  ): Promise<CodeSpaceSummary>
   listPapers(orderId: string): Promise<readonly PaperListing[]>
   /** Opens one paper that holds cuts of keys. The server writes down who and why, and keeps no copy. */
   openCodePaper(orderId: string, asked: { path: string; reason: string; who?: string }): Promise<Blob>
   listSources(): Promise<readonly SourceListing[]>
+}
+
+/** Who does something to codes, and why. */
+export interface Said {
+  readonly reason: string
+  readonly who?: string
 }
 
 /** A function like `fetch`; tests put the app itself in its place. */
@@ -112,11 +130,15 @@ export function createClient({
   const send = async <T>(method: string, path: string, body: unknown, headers: Record<string, string> = {}) =>
     (await ask(path, jsonRequest(method, body, headers))).json() as Promise<T>
 
+  const actOnCodes = async (design: string, act: string, asked: object) =>
+    (await send<{ space: CodeSpaceSummary }>('POST', `/api/codes/${encodeURIComponent(design)}/${act}`, asked)).space
+
   return {
     listOrders: async () => (await get<{ orders: OrderSummary[] }>('/api/orders')).orders,
     getOrder: (id) => get(`/api/orders/${encodeURIComponent(id)}`),
-    submitOrder: (order) => send('POST', '/api/orders', order),
-    planOrder: (id) => send('POST', `/api/orders/${encodeURIComponent(id)}/plan`, {}),
+    submitOrder: (order, newCodes) => send('POST', '/api/orders', newCodes === undefined ? order : { order, newCodes }),
+    planOrder: (id, newCodes) =>
+      send('POST', `/api/orders/${encodeURIComponent(id)}/plan`, newCodes === undefined ? {} : { newCodes }),
     listDesigns: async () => (await get<{ designs: DesignSummary[] }>('/api/designs')).designs,
     getDesign: (id) => get(`/api/designs/${encodeURIComponent(id)}`),
     saveDesign: (id, content, version) =>
@@ -128,6 +150,10 @@ export function createClient({
       ),
     getWorks: () => get('/api/works'),
     listCodeSpaces: async () => (await get<{ spaces: CodeSpaceSummary[] }>('/api/codes')).spaces,
+    withdrawCode: (design, asked) => actOnCodes(design, 'withdrawals', asked),
+    reserveCodes: (design, asked) => actOnCodes(design, 'reservations', asked),
+    releaseCodes: (design, id, asked) => actOnCodes(design, `reservations/${encodeURIComponent(id)}/release`, asked),
+    importCodes: (design, asked) => actOnCodes(design, 'imports', asked),
     listPapers: async (id) =>
       (await get<{ papers: PaperListing[] }>(`/api/orders/${encodeURIComponent(id)}/papers`)).papers,
     openCodePaper: async (id, asked) =>

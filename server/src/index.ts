@@ -10,6 +10,7 @@ export {
   jsonSchemaOf,
 } from './json-schemas.ts'
 export { codesFor } from './planning/codes-for.ts'
+export { provideMachineCipher } from './planning/machine-cipher.ts'
 export { directPlanner, type Planner } from './planning/planner.ts'
 export { type ServeOptions, type Serving, serve } from './serve.ts'
 export { listSources, verificationSummary } from './source-list.ts'

@@ -1,5 +1,7 @@
 import { calculations, Design, Order, Works } from '@haspwright/engine'
 import { jsonSchemaOf } from './json-schemas.ts'
+import { EarlierCodesList, RangeToReserve, ReleaseOfRange, Withdrawal } from './routes/codes.ts'
+import { PlanRequest } from './routes/orders.ts'
 import { CodePaperRequest } from './routes/papers.ts'
 
 type Json = Record<string, unknown>
@@ -13,7 +15,7 @@ const refused = (...statuses: (keyof typeof REFUSALS)[]) =>
 const REFUSALS = {
   403: 'Holds codes: opened through code-papers only',
   404: 'There is no such thing',
-  409: 'Another order of this number is stored; both are shown',
+  409: 'Another order of this number is stored, both are shown; or new codes for an order whose codes were seen want a reason',
   412: 'Changed meanwhile; both versions are shown',
   413: 'The body is too large',
   415: 'The body is not JSON',
@@ -53,6 +55,13 @@ const codeSpace: Json = {
     total: wholeNumber,
     usable: wholeNumber,
     givenOut: wholeNumber,
+    withdrawn: wholeNumber,
+    imported: wholeNumber,
+    passedOver: wholeNumber,
+    reserved: wholeNumber,
+    withdrawals: { type: 'array', items: { type: 'object' } },
+    reservations: { type: 'array', items: { type: 'object' } },
+    imports: { type: 'array', items: { type: 'object' } },
     orders: { type: 'array', items: { type: 'string' } },
   },
   required: ['design', 'title', 'space', 'discs', 'values', 'total', 'givenOut', 'orders'],
@@ -78,13 +87,18 @@ export function openApiDocument(version: string): Json {
       version,
       description: 'From an order for keyed padlocks to a works plan. Units are in the field names.',
     },
-    paths: { ...calculationPaths(), ...orderPaths, ...designPaths, ...codePaths, ...documentPaths },
+    paths: { ...calculationPaths(), ...orderPaths, ...designPaths, ...codePaths, ...codeActPaths, ...documentPaths },
     components: {
       schemas: {
         Order: jsonSchemaOf(Order),
         Design: jsonSchemaOf(Design),
         Works: jsonSchemaOf(Works),
         CodePaperRequest: jsonSchemaOf(CodePaperRequest),
+        PlanRequest: jsonSchemaOf(PlanRequest),
+        Withdrawal: jsonSchemaOf(Withdrawal),
+        RangeToReserve: jsonSchemaOf(RangeToReserve),
+        ReleaseOfRange: jsonSchemaOf(ReleaseOfRange),
+        EarlierCodesList: jsonSchemaOf(EarlierCodesList),
         Issue: issueSchema,
         Error: errorSchema,
       },
@@ -142,8 +156,9 @@ const orderPaths: Json = {
   '/api/orders/{id}/plan': {
     parameters: [orderId],
     post: {
-      summary: 'Plan again, with designs and works as they stand now',
-      responses: { 200: result('The order with its new plan', plannedOrder), ...refused(404, 422) },
+      summary: 'Plan again, with designs and works as they stand now; new codes in place of seen ones want a reason',
+      requestBody: body(ref('PlanRequest')),
+      responses: { 200: result('The order with its new plan', plannedOrder), ...refused(404, 409, 413, 415, 422) },
     },
   },
   '/api/orders/{id}/papers': {
@@ -204,6 +219,40 @@ const codePaths: Json = {
       summary: 'How far the codes of every design have been given out: counts alone, never a code',
       responses: { 200: result('The list', list('spaces', codeSpace)), ...refused() },
     },
+  },
+}
+
+const codeAct = (summary: string, schema: string): Json => ({
+  post: {
+    summary,
+    requestBody: body(ref(schema)),
+    responses: {
+      200: result('Done, and written down', {
+        type: 'object',
+        properties: { done: { type: 'object' }, space: codeSpace },
+        required: ['done', 'space'],
+      }),
+      ...refused(404, 413, 415, 422),
+    },
+  },
+})
+const codeDesign = parameter('design', 'Design number')
+const codeActPaths: Json = {
+  '/api/codes/{design}/withdrawals': {
+    parameters: [codeDesign],
+    ...codeAct('Take a code out of use for good', 'Withdrawal'),
+  },
+  '/api/codes/{design}/reservations': {
+    parameters: [codeDesign],
+    ...codeAct('Keep a range of issue numbers from being given out', 'RangeToReserve'),
+  },
+  '/api/codes/{design}/reservations/{id}/release': {
+    parameters: [codeDesign, parameter('id', 'The reservation')],
+    ...codeAct('Give a reserved range back', 'ReleaseOfRange'),
+  },
+  '/api/codes/{design}/imports': {
+    parameters: [codeDesign],
+    ...codeAct('Take over codes from before the tool; nothing unless every bad line is set aside', 'EarlierCodesList'),
   },
 }
 

@@ -22,6 +22,68 @@ test('the codes of each design: how many, given out, left, and what each rule ta
   })
 })
 
+const said = async (form: ReturnType<Page['getByRole']>, why: string) => {
+  await form.getByLabel('Why', { exact: true }).fill(why)
+  await form.getByLabel(/Who are you/).fill('Mara')
+}
+
+test('a code is withdrawn and a range reserved and released, each with who and why', async ({ page }) => {
+  await page.goto('/codes')
+  const space = page.getByRole('region', { name: 'Harbour 50' })
+  await space.getByText('Withdraw a code').click()
+  const withdraw = space.getByRole('form', { name: 'Withdraw it' })
+  await withdraw.getByLabel('Blind code').fill('ABCD1234')
+  await said(withdraw, 'key lost on the quay')
+  await withdraw.getByRole('button', { name: 'Withdraw it' }).click()
+  await expect(withdraw.getByRole('alert', { name: 'Nothing was done' })).toContainText('no blind code of this design')
+  await withdraw.getByLabel('The code is known by').selectOption('number')
+  await withdraw.getByLabel('Issue number').fill('7')
+  await withdraw.getByRole('button', { name: 'Withdraw it' }).click()
+  await expect(space.getByRole('row', { name: /withdrawn 7 1 key lost on the quay Mara/ })).toBeVisible()
+
+  await space.getByText('Reserve a range of numbers').click()
+  const reserve = space.getByRole('form', { name: 'Reserve it' })
+  await reserve.getByLabel('First number').fill('5000')
+  await reserve.getByLabel('Last number').fill('5 999')
+  await said(reserve, 'kept for the lock gates')
+  await reserve.getByRole('button', { name: 'Reserve it' }).click()
+  await expect(space.getByRole('row', { name: /reserved 5000-5999/ })).toBeVisible()
+  await expect(space.getByRole('img', { name: /are reserved/ })).toBeVisible()
+  await space.getByRole('button', { name: 'Release 5000-5999' }).click()
+  const release = space.getByRole('form', { name: 'Release the range' })
+  await said(release, 'customer went elsewhere')
+  await release.getByRole('button', { name: 'Release the range' }).click()
+  await expect(space.getByRole('row', { name: /reserved 5000-5999/ })).toHaveCount(0)
+})
+
+test('a list from before the tool: every bad line is shown, set aside by hand, and only then is the rest taken over', async ({
+  page,
+}) => {
+  await page.goto('/codes')
+  const space = page.getByRole('region', { name: 'Railyard 40' })
+  await space.getByText('Take over codes from before the tool').click()
+  const form = space.getByRole('form', { name: 'Take them over' })
+  const chosen = page.waitForEvent('filechooser')
+  await form.getByRole('button', { name: 'Choose a CSV file' }).click()
+  // A hundred lines of seven cuts, so that some keep the rules of the design; line 2 has three cuts.
+  const rows = Array.from({ length: 100 }, (_, i) =>
+    [0, 1, 2, 3, 4, 5, 6].map((d) => (i * (d + 2) + d * d) % 6).join('-'),
+  )
+  await (await chosen).setFiles({
+    name: 'old-codes.csv',
+    mimeType: 'text/csv',
+    buffer: Buffer.from(['code', '1-2-3', ...rows].join('\n')),
+  })
+  await said(form, 'locks of the old works')
+  await form.getByRole('button', { name: 'Take them over' }).click()
+  await expect(form.getByRole('alert', { name: 'Nothing was done' })).toContainText('Line 2: The code has 3 cuts')
+  await expect(space.getByText('no list taken over')).toBeVisible()
+  for (const box of await form.getByRole('checkbox').all()) await box.check()
+  await form.getByRole('button', { name: 'Take them over' }).click()
+  await expect(space.getByRole('row', { name: /from before the tool .* locks of the old works/ })).toBeVisible()
+  await expect(space.getByText('one list', { exact: true })).toBeVisible()
+})
+
 test('other rules are tried on a design, and a contradiction is said', async ({ page }) => {
   await page.goto('/codes')
   await page.getByRole('button', { name: 'Try other rules for Railyard 40' }).click()

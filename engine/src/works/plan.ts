@@ -1,6 +1,7 @@
 import type { Caution } from '../caution.ts'
 import type { Evidence, Finding } from '../finding.ts'
 import type { Design } from './design.ts'
+import type { GivenCodes } from './known-codes.ts'
 import type { Order } from './order.ts'
 import type { Works } from './resources.ts'
 import type { OperationKind } from './route.ts'
@@ -161,8 +162,8 @@ export interface CodeAllocation {
   readonly keys: readonly AllocatedKey[]
   /** Every lock to build. */
   readonly locks: readonly AllocatedLock[]
-  /** Issue numbers given out or passed over, by code space; none of them may be given again. */
-  readonly consumed: readonly { readonly design: string; readonly start: string; readonly count: string }[]
+  /** Issue numbers given out or passed over, by line; none of them may be given again. */
+  readonly given: readonly GivenCodes[]
   readonly notices: readonly string[]
 }
 
@@ -171,6 +172,8 @@ export interface AllocatedKey {
   readonly name: string
   readonly lot: string
   readonly blindCode: string
+  /** Stamped in place of the blind code where the customer asks for it: it shows the cuts. Secret. */
+  readonly directCode?: string
   /** Values by disc, first disc first. Secret. */
   readonly cuts: readonly number[]
   readonly copies: number
@@ -182,6 +185,8 @@ export interface AllocatedLock {
   readonly lot: string
   readonly design: string
   readonly blindCode: string
+  /** Stamped in place of the blind code where the customer asks for it: it shows the cuts. Secret. */
+  readonly directCode?: string
   /** Gate values of each disc, first disc first. Secret. */
   readonly gates: readonly (readonly number[])[]
   readonly openedBy: readonly string[]

@@ -10,7 +10,7 @@ import type {
 } from '@haspwright/engine'
 import { allocateCodes, calculationById, planOrder } from '@haspwright/engine'
 import type { Paper } from '@haspwright/papers'
-import type { Outcome } from '@haspwright/register'
+import type { AllocationStart, Outcome } from '@haspwright/register'
 import { type CalculationResult, calculate } from '../calculating.ts'
 
 /** What the codes of an order are allocated from. Holds the works key: it goes no further than the planner. */
@@ -18,8 +18,10 @@ export interface AllocationJob {
   readonly order: Order
   readonly designs: readonly Design[]
   readonly worksKeyHex: string
-  /** First free issue number by design id. */
-  readonly start: Readonly<Record<string, string>>
+  /** What the code space of each design has already, by design id. */
+  readonly known: AllocationStart['known']
+  /** Numbers that the order was given before. */
+  readonly given?: AllocationStart['given']
   /** Blind codes of the locks that replacement keys are for, by `order/line/number`. */
   readonly delivered: Readonly<Record<string, string>>
 }
@@ -37,9 +39,16 @@ export interface Planner {
 export const directPlanner: Planner = {
   plan: (input, waiting) => planOrder(input, { clock: () => performance.now(), ...waiting }),
 
-  async allocate({ order, designs, worksKeyHex, start, delivered }) {
+  async allocate({ order, designs, worksKeyHex, known, given, delivered }) {
     const blindCodeOf = (lock: DeliveredLock) => delivered[deliveredKey(lock)]
-    const result = allocateCodes({ order, designs, worksKeyHex, start, blindCodeOf })
+    const result = allocateCodes({
+      order,
+      designs,
+      worksKeyHex,
+      known,
+      blindCodeOf,
+      ...(given === undefined ? {} : { given }),
+    })
     return result.ok ? { ok: true, value: result.allocation } : result
   },
 
