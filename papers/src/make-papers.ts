@@ -1,9 +1,12 @@
 import { setImmediate } from 'node:timers/promises'
 import type { Cancellation, CodeAllocation, WorksPlan } from '@haspwright/engine'
+import { keyChartsOf } from './key-chart.ts'
+import { chartLists } from './lists/chart-lists.ts'
 import { openLists } from './lists/open-lists.ts'
 import { secretLists } from './lists/secret-lists.ts'
 import { distinctPaths, type Paper } from './paper.ts'
 import { planDrawings } from './plan-drawings.ts'
+import { chartMatrix, cuttingList } from './sheets/chart-sheets.ts'
 import { jobCard } from './sheets/job-card.ts'
 import { marginsSheet } from './sheets/margins-sheet.ts'
 import { keySheet, lotsOf, stackSheet } from './sheets/secret-sheets.ts'
@@ -86,5 +89,11 @@ function secretWorks(plan: WorksPlan, allocation: CodeAllocation): Work[] {
       ],
     ),
     ['Bench lists', () => secretLists(plan, allocation)],
+    ...keyChartsOf(plan, allocation).map(
+      (chart): Work => [
+        `Chart of line ${chart.line}`,
+        (setter) => [chartMatrix(plan, chart, setter), cuttingList(plan, chart, setter), ...chartLists(chart)],
+      ],
+    ),
   ]
 }

@@ -167,6 +167,34 @@ test('what cannot be read is named by line; an order no design can do is refused
   await expect(outcome(page).getByRole('alert')).toContainText('tightest', { timeout: 30_000 })
 })
 
+test('a chart is extended: what is made stays, what is new is told, in words and in the matrix', async ({ page }) => {
+  await page.goto('/codes/charts')
+  await page.getByRole('button', { name: 'Next seed' }).click()
+  await expect(page.getByLabel('Seed')).toHaveValue('2')
+  await page.getByRole('button', { name: 'Place the chart' }).click()
+  await expect(outcome(page)).toContainText('and nobody else', { timeout: 30_000 })
+  await page.getByRole('button', { name: 'Extend this chart' }).click()
+  await expect(page.getByText('9 keys and 6 locks stay as they are')).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Place the chart' })).toBeDisabled()
+  await page
+    .getByLabel('Locks, and the keys that open each')
+    .fill('Gatehouse: K7, Quay master, Harbour master\nCrane: K6, K7')
+  await expect(page.getByText('New: 1 key (K7); 1 lock (Gatehouse).')).toBeVisible()
+  await expect(matrix(page)).toHaveAccessibleName(/7 locks and 10 keys/)
+  await expect(page.locator('.matrix-cursor')).toHaveText('Key K7 opens lock Gatehouse. New with this order.')
+  await page.getByLabel('Locks, and the keys that open each').fill('Gatehouse: K7, Quay master, Harbour master')
+  await expect(page.locator('.matrix-cursor')).toContainText('Both were made before.')
+  await page.getByRole('button', { name: 'Place the chart' }).click()
+  await expect(outcome(page)).toContainText('All 9 keys and 6 locks made before are as they were', { timeout: 30_000 })
+  await page
+    .getByLabel('Extend a chart made before')
+    .setInputFiles({ name: 'notes.json', mimeType: 'application/json', buffer: Buffer.from('{"keys":[]}') })
+  await expect(page.getByText('notes.json: This is not a chart')).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Place the chart' })).toBeDisabled()
+  await page.getByRole('button', { name: 'Start a new chart instead' }).click()
+  await expect(matrix(page)).toHaveAccessibleName(/1 locks and 3 keys/)
+})
+
 test('placing can be cancelled, and no cut of a key reaches the page, its address or its storage', async ({ page }) => {
   const logged: string[] = []
   page.on('console', (message) => logged.push(message.text()))

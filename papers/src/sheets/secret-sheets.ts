@@ -78,11 +78,11 @@ function planOf(plan: WorksPlan, lot: string) {
  * Figures of equal width in one line: a table of hundreds of locks is set many times faster than with a cell for every disc, and
  * stands in columns all the same.
  */
-function inColumns(cells: readonly string[], width: number): string {
+export function inColumns(cells: readonly string[], width: number): string {
   return cells.map((cell) => cell.padStart(Math.ceil((width + cell.length) / 2)).padEnd(width)).join('')
 }
 
-function discNumbers(discs: number, width: number): string {
+export function discNumbers(discs: number, width: number): string {
   return inColumns(
     Array.from({ length: discs }, (_, i) => String(i + 1)),
     width,
@@ -93,7 +93,7 @@ function discNumbers(discs: number, width: number): string {
 const [SHORT_NAME, SHORT_LINE] = [16, 80]
 const trials = ({ openedBy, tryKeys }: AllocatedLock) => [...openedBy, ...tryKeys].join(', ')
 
-const longest = (lists: readonly (readonly unknown[])[]) => Math.max(1, ...lists.map(({ length }) => length))
+export const longest = (lists: readonly (readonly unknown[])[]) => Math.max(1, ...lists.map(({ length }) => length))
 
 const secretPaper = (path: string, title: string, bytes: Uint8Array): Paper => ({
   path,
