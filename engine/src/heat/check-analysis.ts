@@ -10,6 +10,7 @@ import {
   card42CrMo4,
   cardC45E,
   cardX20Cr13,
+  cardX30Cr13,
   sheet34CrMo4,
 } from '../materials/steel-sources.ts'
 import { type SteelName, steelField, steels } from '../materials/steels.ts'
@@ -112,7 +113,7 @@ export const checkAnalysis = calculation({
   summary:
     'Holds the analysis of a heat, or of the product with its permitted deviations, against the limits of a steel, element by element.',
   assumes: ['an element left out was not found worth stating; where the steel has a lower limit it must be stated'],
-  sources: [card42CrMo4, card41Cr4, cardC45E, sheet34CrMo4, card16MnCr5, cardX20Cr13, boronSteels],
+  sources: [card42CrMo4, card41Cr4, cardC45E, sheet34CrMo4, card16MnCr5, cardX20Cr13, cardX30Cr13, boronSteels],
   input: z.strictObject({
     steel: steelField(),
     kind: choice('Analysis of', ANALYSIS_KINDS, { heat: 'The heat (melt)', product: 'The product (a piece of bar)' }),

@@ -8,7 +8,8 @@ import {
   coldToughness,
   criticalPoints,
   type Design,
-  EMBRITTLING,
+  type EmbrittlingRange,
+  embrittlingOf,
   furnaceRecord,
   hydrogenStrength,
   type Issue,
@@ -80,7 +81,7 @@ export interface HeatView {
   /** What the steel's card prints: temperature, hardness. */
   readonly cardRows: readonly CurvePoint[]
   readonly proposedC: Known<{ readonly temperatureC: number }>
-  readonly embrittling: typeof EMBRITTLING
+  readonly embrittling: readonly EmbrittlingRange[]
   readonly bake: { readonly minC: number; readonly maxC: number; readonly hours: number } | { readonly none: string }
   readonly window: Known<Window>
   /** Minutes until the core is hot: in the hardening and in the tempering furnace. */
@@ -103,7 +104,7 @@ export function heatView(design: Design, own?: Composition): HeatView {
     ...(own === undefined ? {} : { middle: heatOf(design, undefined) }),
     cardRows: (steels[shackle.steel].tempering?.rows ?? []).map(([temperatureC, hrc]) => ({ temperatureC, hrc })),
     proposedC: know(temperFor, proposalInput(design)),
-    embrittling: EMBRITTLING,
+    embrittling: embrittlingOf(shackle.steel),
     bake: bakeOf(design),
     window,
     heating: window.ok ? know(throughHeating, { diameterMm, furnaceC: window.output.setC }) : window,
