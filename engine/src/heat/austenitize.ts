@@ -150,7 +150,8 @@ export const austenitize = calculation({
       ac3Basis: basis,
       minC,
       maxC,
-      setC: (minC + maxC) / 2,
+      // A controller is set to a whole degree; the window is far wider.
+      setC: Math.round((minC + maxC) / 2),
       ...(hardening === undefined
         ? {}
         : {

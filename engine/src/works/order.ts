@@ -80,6 +80,10 @@ const line = z
     keying,
     keysPerLock: count('Keys with each lock', { min: 0, max: 20 }),
     spareKeys: count('Spare keys for the line', { min: 0, max: 1000 }),
+    shackleHeat: text('Heat its shackles are cut from', {
+      max: 40,
+      help: 'One of the heats in stock; left open, every heat in stock in that bar is judged',
+    }).optional(),
   })
   .meta({ title: 'Order line' })
 
