@@ -16,6 +16,7 @@ import {
   parseTemperatureLog,
   quenchSection,
   reliefBake,
+  shackleHeats,
   steels,
   temper,
   temperFor,
@@ -97,7 +98,7 @@ const CURVE_STEP_C = 10
 /** Works out the picture of a design, of a heat's own analysis where one is given. */
 export function heatView(design: Design, own?: Composition): HeatView {
   const { heat, shackle } = design
-  const window = know(austenitize, windowInput(design))
+  const window = know(austenitize, windowInput(design, own))
   const diameterMm = shackle.barDiameter.nominalMm
   return {
     shown: heatOf(design, own),
@@ -198,7 +199,10 @@ export interface LoadsView {
 
 /** Plans the furnace charges of an order. */
 export function loadsView(lots: readonly LotShape[], designs: readonly Design[], works: Works): LoadsView {
-  const windows = designs.map((design) => ({ design, window: know(austenitize, windowInput(design)) }))
+  const windows = designs.map((design) => ({
+    design,
+    window: know(austenitize, windowInput(design, shackleHeats(design, works, undefined)[0]?.analysis)),
+  }))
   const hardened = windows.flatMap(({ design, window }): HardenedDesign[] =>
     window.ok ? [{ design, window: window.output }] : [],
   )

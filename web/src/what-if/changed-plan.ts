@@ -1,4 +1,5 @@
 import {
+  type BarHeat,
   type Design,
   type DesignPlan,
   demandOf,
@@ -17,19 +18,39 @@ export interface ChangedPlan {
   readonly sentence: Sentence
 }
 
+/** The analysis of the bars at hand, by design: it stands in for what the stock of the works says of that bar. */
+export type OwnHeats = ReadonlyMap<string, BarHeat>
+
 /**
- * The plan with some of its designs replaced. Every finding that follows from a design is computed anew; what rests on the whole order, such
+ * The plan with some of its designs replaced, or cut from another heat of steel. Every finding that follows from a design is computed anew; what rests on the whole order, such
  * as its bars and its due date, stays as the server planned it until the design is saved.
  */
-export function changedPlan(plan: WorksPlan, changed: ReadonlyMap<string, Design>): ChangedPlan {
-  if (changed.size === 0) return plan
+export function changedPlan(
+  plan: WorksPlan,
+  changed: ReadonlyMap<string, Design>,
+  own: OwnHeats = new Map(),
+): ChangedPlan {
+  if (changed.size === 0 && own.size === 0) return plan
   const replaced = new Set<string>()
   const renewed: Finding[] = []
   const designs = plan.designs.map((planned) => {
-    const design = changed.get(planned.design.id)
+    const { id } = planned.design
+    const heat = own.get(id)
+    const design = changed.get(id) ?? (heat === undefined ? undefined : planned.design)
     if (design === undefined) return planned
-    for (const id of findingsOfDesign(plan, planned)) replaced.add(id)
-    const next = planDesign(design, plan.works, demandOf(plan.order, planned.design.id))
+    for (const row of findingsOfDesign(plan, planned)) replaced.add(row)
+    const demand = demandOf(plan.order, id)
+    const next =
+      heat === undefined
+        ? planDesign(design, plan.works, demand)
+        : planDesign(
+            design,
+            { ...plan.works, heats: [{ ...heat, form: design.shackle.barForm }] },
+            {
+              ...demand,
+              shackleHeats: [heat.number],
+            },
+          )
     renewed.push(...next.findings)
     return next.plan
   })

@@ -39,6 +39,21 @@ describe('other figures tried on a plan', () => {
     expect(new Set(findings.map(({ id }) => id))).toEqual(new Set(plan.findings.map(({ id }) => id)))
   })
 
+  it('the margins follow the analysis of the bar at hand, and a bar of another steel falls short', () => {
+    const own = {
+      number: 'typed here',
+      form: 'round 9',
+      kind: 'heat' as const,
+      analysis: { C: 0.33, Mn: 0.75, Cr: 1.05, Mo: 0.2 },
+    }
+    const { findings, sentence } = changedPlan(plan, new Map(), new Map([[design.id, own]]))
+    const row = findings.find(({ id }) => id === `${design.id}/harden/certificate`)
+    expect(row).toMatchObject({ verdict: 'falls-short' })
+    expect(row?.remedy).toMatch(/Carbon is outside the limits of 42CrMo4/)
+    expect(new Set(findings.map(({ id }) => id))).toEqual(new Set(plan.findings.map(({ id }) => id)))
+    expect(sentence.verdict).toBe('falls-short')
+  })
+
   it('the margins at closing rest on the recess, the ball and the coating, and not on the drill', () => {
     const found = influences(design, works, demandOf(plan.order, design.id))
     const paths = (found[`${design.id}/close`] ?? []).map(({ path }) => path)
