@@ -42,6 +42,7 @@ import { equivalentJominy } from './heat/equivalent-jominy.ts'
 import { furnaceRecord } from './heat/furnace-record.ts'
 import { hardenability } from './heat/hardenability.ts'
 import { furnaceLoad } from './heat/load.ts'
+import { quenchDelay } from './heat/quench-delay.ts'
 import { quenchSection } from './heat/quench-section.ts'
 import { temper } from './heat/temper.ts'
 import { temperFor } from './heat/temper-for.ts'
@@ -95,6 +96,7 @@ export const calculations: readonly AnyCalculation[] = [
   cylinderTransient,
   throughHeating,
   equivalentJominy,
+  quenchDelay,
   quenchSection,
   temperSection,
   coldToughness,

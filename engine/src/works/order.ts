@@ -111,6 +111,10 @@ const line = z
       blind: 'blind code: tells nothing of the cuts',
       direct: 'direct code: the cuts themselves, for whoever reads it',
     }).optional(),
+    shackleHeat: text('Heat its shackles are cut from', {
+      max: 40,
+      help: 'One of the heats in stock; left open, every heat in stock in that bar is judged',
+    }).optional(),
   })
   .meta({ title: 'Order line' })
 

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { DRILL_MATERIALS } from '../materials/cutting-data.ts'
 import { QUENCH_BATHS } from '../materials/heat-properties.ts'
 import { choice, count, list, percent, quantity, text } from '../quantity.ts'
+import { barHeat } from './bar-heat.ts'
 
 /** What the works has: bars in stock, saw, drill, press, furnaces, plating line, working hours. Shared by all designs and orders. */
 export const Works = z
@@ -20,6 +21,7 @@ export const Works = z
         .meta({ title: 'Bar' }),
       { min: 0, max: 200 },
     ),
+    heats: list('Heats of steel in stock', barHeat, { min: 0, max: 200 }).optional(),
     saw: z
       .strictObject({
         kerfMm: quantity('k', 'mm', 'Kerf', { min: 0, max: 10 }),
@@ -45,6 +47,14 @@ export const Works = z
         basketDm3: quantity(null, 'dm³', 'Basket volume', { min: 0.1, max: 50_000 }),
         fillPercent: percent(null, 'Share of the basket that may be filled', { min: 1, max: 100 }),
         heatUpMinutes: quantity(null, 'min', 'Heating up, quench, wash and change together', { min: 0, max: 2880 }),
+        transferSeconds: quantity(null, 's', 'From leaving the furnace into the bath, timed', {
+          min: 0.1,
+          max: 600,
+        }).optional(),
+        uniformityK: quantity(null, 'K', 'Farthest from its setting anywhere in a charge, surveyed', {
+          min: 0,
+          max: 200,
+        }).optional(),
         quenchTank: z
           .strictObject({
             bath: choice('Bath', QUENCH_BATHS, { oil: 'Quench oil', polymer: 'Polymer in water', water: 'Water' }),
@@ -78,4 +88,17 @@ export const Works = z
     daysPerWeek: quantity(null, 'd', 'Working days a week', { min: 1, max: 7 }),
   })
   .meta({ title: 'Works', description: 'The resources of a works: stock, machines, furnaces, plating line, hours.' })
+  .superRefine(({ heats = [] }, context) => {
+    const seen = new Set<string>()
+    heats.forEach(({ number, form }, i) => {
+      if (seen.has(`${number} ${form}`))
+        context.addIssue({
+          code: 'custom',
+          path: ['heats', i, 'number'],
+          message: `Heat ${number} of ${form} stands in the stock twice.`,
+          params: { code: 'contradiction' },
+        })
+      seen.add(`${number} ${form}`)
+    })
+  })
 export type Works = z.output<typeof Works>

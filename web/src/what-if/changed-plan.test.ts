@@ -22,8 +22,8 @@ describe('a plan with tried figures', () => {
     const whole = await planned([longer, ry40])
     const changed = new Map([[longer.id, longer]])
 
-    expect(bars(changedPlan(plan, changed))).toEqual(bars(plan))
-    const shown = changedPlan(plan, changed, whole)
+    expect(bars(changedPlan(plan, { changed }))).toEqual(bars(plan))
+    const shown = changedPlan(plan, { changed, whole })
     expect(bars(shown)?.predicted).not.toEqual(bars(plan)?.predicted)
     expect(shown.findings).toEqual(whole.findings)
     expect(shown.sentence).toEqual(whole.sentence)
@@ -32,6 +32,6 @@ describe('a plan with tried figures', () => {
 
   it('leaves the latest plan of the whole order aside where nothing is tried any more', async () => {
     const plan = await planned([hb50, ry40])
-    expect(changedPlan(plan, new Map(), await planned([ry40, hb50]))).toBe(plan)
+    expect(changedPlan(plan, { changed: new Map(), whole: await planned([ry40, hb50]) })).toBe(plan)
   })
 })

@@ -1,4 +1,5 @@
 import {
+  type BarHeat,
   type Design,
   type DesignPlan,
   demandOf,
@@ -11,31 +12,41 @@ import {
 /** A plan as it would be with other figures: what the page shows while they are tried. */
 export type ChangedPlan = Pick<WorksPlan, 'designs' | 'findings' | 'sentence' | 'lots' | 'barCutting'>
 
-/**
- * The plan with some of its designs replaced. Every finding that follows from a design is computed anew at once; what rests on the whole
- * order, such as its bars and its due date, comes from `whole`: the latest plan of the whole order with tried figures, or the plan itself.
- */
-export function changedPlan(
-  plan: WorksPlan,
-  changed: ReadonlyMap<string, Design>,
-  whole: WorksPlan = plan,
-): ChangedPlan {
-  if (changed.size === 0) return plan
-  const planned = plan.designs.map((each) => {
-    const design = changed.get(each.design.id)
-    return design === undefined ? { plan: each, findings: undefined } : planOne(plan, design)
-  })
-  const untouched = new Set(plan.designs.filter(({ design }) => !changed.has(design.id)))
-  const findings = tightestFirst([
-    ...ofWholeOrder(whole),
-    ...plan.findings.filter(({ id }) => [...untouched].some((each) => findingsOfDesign(plan, each).has(id))),
-    ...planned.flatMap(({ findings: renewed }) => renewed ?? []),
-  ])
-  const { lots, barCutting } = whole
-  return { designs: planned.map((each) => each.plan), findings, sentence: sentenceFor(findings), lots, barCutting }
+/** The analysis of the bars at hand, by design: it stands in for what the stock of the works says of that bar. */
+export type OwnHeats = ReadonlyMap<string, BarHeat>
+
+/** What is tried on a plan. */
+export interface Tried {
+  readonly changed: ReadonlyMap<string, Design>
+  readonly own?: OwnHeats
+  /** The latest plan of the whole order with tried designs; the plan itself until there is one. */
+  readonly whole?: WorksPlan | undefined
 }
 
-const planOne = (plan: WorksPlan, design: Design) => planDesign(design, plan.works, demandOf(plan.order, design.id))
+/**
+ * The plan with some of its designs replaced, or cut from another heat of steel. Every finding that follows from a design is computed anew
+ * at once; what rests on the whole order, such as its bars and its due date, comes from the latest plan of the whole order.
+ */
+export function changedPlan(plan: WorksPlan, { changed, own = new Map(), whole = plan }: Tried): ChangedPlan {
+  if (changed.size === 0 && own.size === 0) return plan
+  const designs = plan.designs.map((planned) => {
+    const heat = own.get(planned.design.id)
+    const design = changed.get(planned.design.id)
+    if (design === undefined && heat === undefined)
+      return { plan: planned, findings: plan.findings.filter(({ id }) => findingsOfDesign(plan, planned).has(id)) }
+    return planOne(plan, design ?? planned.design, heat)
+  })
+  const findings = tightestFirst([...ofWholeOrder(whole), ...designs.flatMap((each) => each.findings)])
+  const { lots, barCutting } = whole
+  return { designs: designs.map((each) => each.plan), findings, sentence: sentenceFor(findings), lots, barCutting }
+}
+
+function planOne({ order, works }: WorksPlan, design: Design, heat?: BarHeat) {
+  const demand = demandOf(order, design.id)
+  if (heat === undefined) return planDesign(design, works, demand)
+  const cutFromIt = { ...works, heats: [{ ...heat, form: design.shackle.barForm }] }
+  return planDesign(design, cutFromIt, { ...demand, shackleHeats: [heat.number] })
+}
 
 function ofWholeOrder(plan: WorksPlan) {
   return plan.findings.filter(({ id }) => !plan.designs.some((each) => findingsOfDesign(plan, each).has(id)))
