@@ -1,6 +1,14 @@
 import { readdir } from 'node:fs/promises'
 import { join } from 'node:path'
-import { type CodeAllocation, type Design, type Issue, numbersTogether, type Order, readRuns, sizeOf } from '@haspwright/engine'
+import {
+  type CodeAllocation,
+  type Design,
+  type Issue,
+  numbersTogether,
+  type Order,
+  readRuns,
+  sizeOf,
+} from '@haspwright/engine'
 import { z } from 'zod'
 import type { FileAccessLog } from './access-log.ts'
 import { CodeActs } from './code-acts.ts'

@@ -30,9 +30,9 @@ export function keySheet(plan: WorksPlan, lot: string, keys: readonly AllocatedK
     discs: discNumbers(longest(keys.map(({ cuts }) => cuts)), 3),
     short: keys.every(({ name }) => name.length <= SHORT_NAME),
     total: `${keys.length} different keys, ${keys.reduce((sum, { copies }) => sum + copies, 0)} pieces`,
-    keys: keys.map(({ name, blindCode, cuts, copies, master }) => ({
+    keys: keys.map(({ name, blindCode, directCode, cuts, copies, master }) => ({
       name,
-      blindCode,
+      blindCode: directCode ?? blindCode, // what is stamped
       cuts: inColumns(cuts.map(String), 3),
       copies: String(copies),
       master,
@@ -53,9 +53,9 @@ export function stackSheet(plan: WorksPlan, lot: string, locks: readonly Allocat
     sealing: sealingIsFinal.text,
     short: locks.every((lock) => lock.name.length <= SHORT_NAME && trials(lock).length <= SHORT_LINE),
     discs: discNumbers(longest(locks.map(({ gates }) => gates)), wide),
-    locks: locks.map(({ name, blindCode, gates, openedBy, tryKeys }) => ({
+    locks: locks.map(({ name, blindCode, directCode, gates, openedBy, tryKeys }) => ({
       name,
-      blindCode,
+      blindCode: directCode ?? blindCode, // what is stamped
       gates: inColumns(gates.map(gateText), wide),
       openedBy: openedBy.join(', '),
       tryKeys: tryKeys.join(', '),
