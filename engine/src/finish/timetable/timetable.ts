@@ -43,7 +43,11 @@ export const timetable = longCalculation({
     cycleS: seconds('Cycle'),
     removals: list(
       'Moves of a cycle in the order of the carrier',
-      z.strictObject({ tank: station('Out of station'), atS: seconds('Starts at') }),
+      z.strictObject({
+        tank: station('Out of station'),
+        atS: seconds('Starts at'),
+        hoist: count('Carrier, from 0 at the left', { min: 0 }),
+      }),
       { max: 40 },
     ),
     lowerBoundS: seconds('No cycle is shorter than'),
@@ -201,7 +205,9 @@ export const timetable = longCalculation({
 function planOf(line: Line, best: Timetable) {
   const { periodS, removalS, wraps } = best
   const last = line.tanks.length - 1
-  const removals = removalS.map((atS, tank) => ({ tank, atS })).sort((p, q) => p.atS - q.atS || p.tank - q.tank)
+  const removals = removalS
+    .map((atS, tank) => ({ tank, atS, hoist: 0 }))
+    .sort((p, q) => p.atS - q.atS || p.tank - q.tank)
   const onLine = periodsUntil(wraps, last)
   return {
     cycleS: periodS,
