@@ -5,8 +5,9 @@ import { Refusal, refuse } from '../../issue.ts'
 import { stoppedEarly } from '../../numeric/make-way.ts'
 import { count, list, percent, quantity } from '../../quantity.ts'
 import { busyPercent, carrierPeriodS, periodsUntil, slowestTank } from './bounds.ts'
+import { type CarriersTimetable, searchSeveral, sharedWorkS } from './carriers.ts'
 import { lineFields, lineFrom, MOST_NODES } from './fields.ts'
-import { type Line, soaksS, type Timetable, transferS } from './line.ts'
+import { type Line, type Search, soaksS, type Timetable, transferS } from './line.ts'
 import { limitsFor, searchTimetable } from './search.ts'
 import { cyclicScheduling, phillipsUnger, rodosekWallace } from './sources.ts'
 
@@ -16,28 +17,31 @@ const shortTanks = (windows: readonly (readonly [number, number | null])[]) =>
   windows.map(([minS, maxS]) => ({ minS, maxS }))
 
 /**
- * The shortest cycle in which one carrier serves the line, load after load, each soak within its window.
+ * The shortest cycle in which one carrier, or several on one track, serve the line, load after load, each soak within its window.
  *
- * Found by branch and bound over the order of the moves; the answer says whether it is proven, and gives the bound.
+ * One: branch and bound over the order of the moves. Several: over which of two clashing moves is the earlier, and which carrier makes
+ * each. The answer says whether it is proven, and gives the bound.
  */
 export const timetable = longCalculation({
   id: 'finish.timetable',
-  title: 'Timetable of the line’s carrier',
+  title: 'Timetable of the line’s carriers',
   summary:
-    'The shortest cycle in which one carrier serves all tanks with every soak and transfer within its window: when each move starts, what the first loads do, and what limits the cycle.',
+    'The shortest cycle in which one carrier, or several on one track, serve all tanks with every soak and transfer within its window: when each move starts, what the first loads do, and what limits the cycle.',
   assumes: [
     'simple cycle: one load enters and one leaves in every cycle, all loads alike',
     'a loaded move takes a fixed time with lift, travel and lower, and does not wait under way',
     'every pair of moves of the carrier keeps the empty travel between them, over the end of the cycle too',
     'a tank is empty again before the next load comes; equal tanks side by side count as one place of the track',
     'station 0 takes a finished load and gives the next one; its window is the time between the two',
-    'one carrier',
+    'several carriers run on one track, none past another, carrier 0 at the left end; a load is set down by the carrier that lifted it',
+    'carriers side by side keep the gap at every moment: loaded they follow place and time of their move, empty they give way at up to full speed, and the track has room at both ends to stand clear',
+    'in a loaded move a carrier stands while it lifts and lowers and goes evenly between',
   ],
   sources: [cyclicScheduling, phillipsUnger, rodosekWallace],
   cautions: [movingMachinery],
   input: z.strictObject({
     ...lineFields,
-    hoists: count('Carriers', { min: 1, max: 10, help: 'One: several on one track are not computed here' }),
+    hoists: count('Carriers', { min: 1, max: 10, help: 'Several need the track' }),
   }),
   output: z.strictObject({
     cycleS: seconds('Cycle'),
@@ -73,10 +77,10 @@ export const timetable = longCalculation({
       { min: 0, max: 20 },
     ),
     loadsOnLine: count('Loads on the line when a cycle begins, the one at station 0 among them', { min: 1 }),
-    carrierBusyPercent: percent(null, 'Carrier under way', { min: 0, max: 100 }),
+    carrierBusyPercent: percent(null, 'Carrier under way, the busiest of several', { min: 0, max: 100 }),
     slowestTank: station('Step that alone would make the cycle longest'),
     slowestTankS: seconds('Cycle of that step alone'),
-    carrierS: seconds('Carrier’s own least cycle: all loaded moves and the shortest empty ways'),
+    carrierS: seconds('Carriers’ own least cycle: all loaded moves and the shortest empty ways, shared among them'),
     startUp: z
       .strictObject({
         steadyAfterCycles: count('Cycles until the line is full', { min: 0 }),
@@ -162,20 +166,23 @@ export const timetable = longCalculation({
   ],
   working:
     'Branch and bound over the order of the moves. A move once placed comes before all that are not: that decides which soaks cross the end of the cycle, and leaves differences of times. Their longest paths give the least cycle for every order that begins so, raised from ratio to ratio of contradicting loops; the carrier’s remaining work bounds it too. Orders that cannot beat the best found are cut off; when none is left, the cycle is proven.',
-  async run({ hoists, ...input }, report) {
-    if (hoists > 1)
-      return refuse({
-        path: 'hoists',
-        code: 'out-of-reach',
-        message:
-          'Several carriers on one track are not computed: the timetable would have to keep them from meeting, and it does not.',
-        value: hoists,
-        allowed: '1',
-      })
+  async run(input, report) {
     const line = lineFrom(input)
     if (line instanceof Refusal) return line
+    const { track, hoists } = input
+    if (hoists > 1 && track === undefined)
+      return refuse({
+        path: 'track',
+        code: 'missing',
+        message:
+          'Several carriers on one track keep clear of each other only where the places of the stations are known.',
+        allowed: 'places along the track, gap, speed, lift and lower',
+      })
     const limits = limitsFor(input.mostNodes ?? MOST_NODES, report)
-    const search = await searchTimetable(line, limits)
+    const search =
+      hoists === 1 || track === undefined
+        ? withOneCarrier(await searchTimetable(line, limits))
+        : await searchSeveral({ line, track, hoists }, limits)
     if (report.signal.aborted) return refuse(stoppedEarly)
     const { best, complete } = search
     if (best === undefined)
@@ -189,24 +196,31 @@ export const timetable = longCalculation({
     if (!complete)
       report.notice('Not proven shortest: the cycle found and the lower bound differ. Allow more orders to be tried.')
     report.progress(1, 'Done')
-    const slowest = slowestTank(line)
+    const slowest = slowestTank(line, hoists > 1 ? track : undefined)
     return {
-      ...planOf(line, best),
+      ...planOf(line, best, hoists),
       lowerBoundS: search.lowerBoundS,
       proven: complete,
       slowestTank: slowest.tank,
       slowestTankS: slowest.periodS,
-      carrierS: carrierPeriodS(line),
+      carrierS: hoists === 1 ? carrierPeriodS(line) : sharedWorkS(line) / hoists,
       nodes: search.nodes,
     }
   },
 })
 
-function planOf(line: Line, best: Timetable) {
-  const { periodS, removalS, wraps } = best
+function withOneCarrier({ best, ...search }: Search) {
+  return {
+    ...search,
+    best: best === undefined ? undefined : { ...best, hoistOf: best.removalS.map(() => 0) },
+  }
+}
+
+function planOf(line: Line, best: CarriersTimetable, hoists: number) {
+  const { periodS, removalS, wraps, hoistOf } = best
   const last = line.tanks.length - 1
   const removals = removalS
-    .map((atS, tank) => ({ tank, atS, hoist: 0 }))
+    .map((atS, tank) => ({ tank, atS, hoist: hoistOf[tank] ?? 0 }))
     .sort((p, q) => p.atS - q.atS || p.tank - q.tank)
   const onLine = periodsUntil(wraps, last)
   return {
@@ -219,10 +233,11 @@ function planOf(line: Line, best: Timetable) {
     }),
     transfers: line.transferLimits.map((limit) => ({ ...limit, takesS: transferS(line, best, limit) })),
     loadsOnLine: onLine + 1,
-    carrierBusyPercent: busyPercent(
-      line,
-      removals.map(({ tank }) => tank),
-      periodS,
+    carrierBusyPercent: Math.max(
+      ...Array.from({ length: hoists }, (_, hoist) => {
+        const own = removals.filter((move) => move.hoist === hoist).map(({ tank }) => tank)
+        return busyPercent(line, own, periodS)
+      }),
     ),
     startUp: {
       steadyAfterCycles: onLine,
