@@ -1,4 +1,5 @@
 import { DifferenceSystem } from '../../numeric/difference-system.ts'
+import type { InTurns } from '../../numeric/make-way.ts'
 import { type CarrierMove, type ForbiddenGap, forbiddenGap } from './forbidden-gaps.ts'
 import type { SearchLimits } from './search.ts'
 
@@ -64,7 +65,8 @@ interface Node {
   readonly alternative: number
 }
 
-const BREATHE_EVERY = 256
+/** Searched in a turn. */
+const TURN = 256
 const MOST_DECISIONS = 3000
 const BETTER_BY = 1e-9
 
@@ -77,11 +79,11 @@ const BETTER_BY = 1e-9
  * of the branches at each step.
  * @param known a timetable already found; only shorter ones are looked for
  */
-export async function searchCarriers(
+export function* carriersInTurns(
   problem: CarrierProblem,
   limits: SearchLimits,
   known?: CarrierTimetable,
-): Promise<CarrierSearch> {
+): InTurns<CarrierSearch> {
   const relaxation = new Relaxation(problem)
   let best = known
   let limitS = known === undefined ? Number.POSITIVE_INFINITY : known.periodS * (1 - BETTER_BY)
@@ -94,7 +96,7 @@ export async function searchCarriers(
     }
     const node = open.pop()
     if (node === undefined || node.periodS >= limitS) continue
-    if (++nodes % BREATHE_EVERY === 0) await limits.breathe(nodes, node.periodS)
+    if (++nodes % TURN === 0) yield nodes
     const children = relaxation.children(node, limitS)
     if (children === undefined) {
       best = timetableOf(node)

@@ -2,12 +2,13 @@ import { beforeAll, describe, expect, it } from 'vitest'
 import unger from '../../../../checks/hoist/phillips-unger.json' with { type: 'json' }
 import { answerLong } from '../../calculation.ts'
 import { type Highs, loadHighs } from '../../numeric/integer-program.ts'
+import { atOnce } from '../../numeric/make-way.ts'
 import { carrierPaths } from './carrier-paths.ts'
-import { searchCarriers } from './carrier-search.ts'
+import { carriersInTurns } from './carrier-search.ts'
 import { periodIsPossible, randomTrackLine, type TrackLine } from './carriers.testing.ts'
 import { problemOf } from './carriers.ts'
 import { expectCarriersApart, expectCarriersThere, expectRoomInTanks, type Stay } from './line-replay.testing.ts'
-import { searchTimetable } from './search.ts'
+import { timetableInTurns } from './search.ts'
 import { timetable } from './timetable.ts'
 
 let highs: Highs
@@ -78,16 +79,16 @@ describe('finish.timetable with several carriers', () => {
 
   it.each([11, 12, 13, 14, 15, 16, 17, 18])(
     'random line %d of 7 stations: the search over clashes and the one over orders find the same cycle of one carrier',
-    async (seed) => {
+    (seed) => {
       const { tanks, track, ...moves } = randomTrackLine(seed, 7)
       const line = {
         ...moves,
         tanks: tanks.map(({ minS, maxS }) => ({ minS, maxS: maxS ?? Number.POSITIVE_INFINITY, places: 1 })),
         transferLimits: [],
       }
-      const limits = { mostNodes: 100_000, aborted: () => false, breathe: async () => {} }
-      const byOrders = await searchTimetable(line, limits)
-      const byClashes = await searchCarriers(problemOf({ line, track, hoists: 1 }), limits)
+      const limits = { mostNodes: 100_000, aborted: () => false }
+      const byOrders = atOnce(timetableInTurns(line, limits))
+      const byClashes = atOnce(carriersInTurns(problemOf({ line, track, hoists: 1 }), limits))
       expect(byOrders.complete && byClashes.complete).toBe(true)
       expect(byClashes.best?.periodS).toBeCloseTo(byOrders.best?.periodS ?? 0, 5)
     },

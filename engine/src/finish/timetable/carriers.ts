@@ -1,7 +1,8 @@
-import { type CarrierProblem, type CarrierTimetable, type Edge, searchCarriers } from './carrier-search.ts'
+import type { InTurns } from '../../numeric/make-way.ts'
+import { type CarrierProblem, type CarrierTimetable, carriersInTurns, type Edge } from './carrier-search.ts'
 import { loadedPath } from './forbidden-gaps.ts'
-import { after, before, type Line, type Timetable, type Track } from './line.ts'
-import { type SearchLimits, searchTimetable } from './search.ts'
+import { after, before, type Line, type Search, type Timetable, type Track } from './line.ts'
+import { type SearchLimits, timetableInTurns } from './search.ts'
 
 export interface SharedTrack {
   readonly line: Line
@@ -14,6 +15,10 @@ export interface CarriersTimetable extends Timetable {
   readonly hoistOf: readonly number[]
 }
 
+export interface SeveralSearch extends Omit<Search, 'best'> {
+  readonly best: CarriersTimetable | undefined
+}
+
 /** More ways to share the steps with several tanks than this are left to the search over clashes, which does not go through them. */
 const MOST_WAYS_ALONE = 8
 
@@ -21,15 +26,15 @@ const MOST_WAYS_ALONE = 8
  * The shortest simple cycle of several carriers on one track. What fewer carriers reach is a way too, the others standing clear, so
  * the search begins from that. Each number of carriers may spend an equal share of the orders left.
  */
-export async function searchSeveral({ line, track, hoists }: SharedTrack, limits: SearchLimits) {
+export function* severalInTurns({ line, track, hoists }: SharedTrack, limits: SearchLimits): InTurns<SeveralSearch> {
   const share = (left: number, runs: number) => ({ ...limits, mostNodes: Math.max(1, Math.floor(left / runs)) })
   const ways = line.tanks.reduce((product, { places }) => product * places, 1)
-  const alone = ways > MOST_WAYS_ALONE ? undefined : await searchTimetable(line, share(limits.mostNodes, hoists + 1))
+  const alone = ways > MOST_WAYS_ALONE ? undefined : yield* timetableInTurns(line, share(limits.mostNodes, hoists + 1))
   let best = alone?.best === undefined ? undefined : byOneCarrier(line, alone.best)
   let nodes = alone?.nodes ?? 0
   for (let count = 2; ; count++) {
     const problem = problemOf({ line, track, hoists: count })
-    const found = await searchCarriers(problem, share(limits.mostNodes - nodes, hoists - count + 1), best)
+    const found = yield* carriersInTurns(problem, share(limits.mostNodes - nodes, hoists - count + 1), best)
     best = found.best
     nodes += found.nodes
     if (count >= hoists || limits.aborted())
