@@ -87,7 +87,11 @@ const distributionInput = z.strictObject({
     help: '0 gives the primary distribution, the worst that the shape can do',
   }),
 })
-type DistributionInput = z.output<typeof distributionInput>
+/** What the solution is for: a section and its bath. */
+export interface DistributionInput extends Section {
+  readonly conductivitySPerM: number
+  readonly polarizationOhmCm2: number
+}
 
 const distributionOutput = z.strictObject({
   thinnestToMean: quantity(null, '', 'Thinnest over mean'),

@@ -3,6 +3,7 @@ import { finding, unknown } from '../../finding.ts'
 import { cleaning } from '../../finish/cleaning.ts'
 import { ask, stated } from '../ask.ts'
 import { hydrogenStrength } from '../parts.ts'
+import { withinLine } from './line-time.ts'
 import { requirementOf, type StepPlanner } from './step.ts'
 
 /** Takes off oil and scale; the acid is kept short, because hard steel takes up hydrogen in it. */
@@ -38,6 +39,7 @@ export const clean: StepPlanner = (context) => {
       per: 'load',
       piecesPerLoad: works.plating.rackPositions,
       of: 'locks',
+      ...withinLine(context),
     },
     findings: [
       finding(
