@@ -26,6 +26,7 @@ import { platingLoad } from './finish/load.ts'
 import { reliefBake } from './finish/relief-bake.ts'
 import { rinse } from './finish/rinse.ts'
 import { serviceCondition } from './finish/service-condition.ts'
+import { stressRelief } from './finish/stress-relief.ts'
 import { throwingPower } from './finish/throwing-power.ts'
 import { timetableRemedies } from './finish/timetable/remedies.ts'
 import { timetable } from './finish/timetable/timetable.ts'
@@ -104,6 +105,7 @@ export const calculations: readonly AnyCalculation[] = [
   checkAnalysis,
   rinse,
   reliefBake,
+  stressRelief,
   serviceCondition,
   coatingDesignation,
   compareCoatings,
