@@ -28,6 +28,7 @@ import { rinse } from './finish/rinse.ts'
 import { serviceCondition } from './finish/service-condition.ts'
 import { stressRelief } from './finish/stress-relief.ts'
 import { throwingPower } from './finish/throwing-power.ts'
+import { mixedTimetable } from './finish/timetable/mixed.ts'
 import { timetableRemedies } from './finish/timetable/remedies.ts'
 import { timetable } from './finish/timetable/timetable.ts'
 import { asQuenched } from './heat/as-quenched.ts'
@@ -115,6 +116,7 @@ export const calculations: readonly AnyCalculation[] = [
   throwingPower,
   timetable,
   timetableRemedies,
+  mixedTimetable,
   platingLoad,
   cleaning,
   samplingPlan,

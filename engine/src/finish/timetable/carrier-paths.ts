@@ -2,10 +2,11 @@ import { outermost, type Path, type PathPoint, placeAt, straightened } from '../
 import type { Track } from './line.ts'
 
 /** What the paths are drawn from: the line as it was given to its timetable. */
+/** Loaded moves are taken from `loadedMoveS`; on a track without it, from lift, way and lower. */
 export interface PathLine {
   readonly tanks: readonly unknown[]
-  readonly loadedMoveS: readonly number[]
-  readonly emptyMoveS: readonly (readonly number[])[]
+  readonly loadedMoveS?: readonly number[] | undefined
+  readonly emptyMoveS?: readonly (readonly number[])[] | undefined
   readonly hoists?: number | undefined
   readonly track?: Track | undefined
 }
@@ -13,8 +14,16 @@ export interface PathLine {
 /** The part of a timetable that the paths follow from. */
 export interface PathReport {
   readonly cycleS: number
-  readonly removals: readonly { readonly tank: number; readonly atS: number; readonly hoist: number }[]
-  readonly soaks: readonly { readonly tank: number; readonly soakS: number }[]
+  readonly removals: readonly {
+    readonly tank: number
+    readonly atS: number
+    readonly hoist: number
+    /** Left out: the next station, the last back to the first. */
+    readonly toTank?: number | undefined
+    /** Which kind of load, where there are several. */
+    readonly load?: number | undefined
+  }[]
+  readonly soaks: readonly { readonly tank: number; readonly soakS: number; readonly load?: number | undefined }[]
 }
 
 export interface CarrierPaths {
@@ -36,6 +45,7 @@ export interface CarrierPaths {
 /** A loaded move: where its carrier must be from the lift to the end of lowering. */
 interface Loaded {
   readonly tank: number
+  readonly to: number
   readonly hoist: number
   readonly points: Path
 }
@@ -55,7 +65,7 @@ export function carrierPaths(line: PathLine, report: PathReport): CarrierPaths {
   const carriers: { hoist: number; points: Path }[] = []
   for (let hoist = 0; hoist < hoists; hoist++) {
     const own = loaded.filter((move) => move.hoist === hoist)
-    const wished = own.length === 0 ? parked(places, line.track, hoist) : ownWay(own, line, places, report.cycleS)
+    const wished = own.length === 0 ? parked(places, line.track, hoist) : ownWay(own, line, report.cycleS)
     const left = carriers.at(-1)?.points
     const kept = line.track === undefined ? wished : held(wished, { loaded, hoist, left, track: line.track, report })
     carriers.push({ hoist, points: cut(kept, report.cycleS) })
@@ -64,41 +74,35 @@ export function carrierPaths(line: PathLine, report: PathReport): CarrierPaths {
 }
 
 function loadedMoves({ loadedMoveS, track }: PathLine, places: readonly number[], report: PathReport): Loaded[] {
-  return report.removals.map(({ tank, hoist, atS }) => {
-    const [from, to] = [places[tank] ?? 0, places[(tank + 1) % places.length] ?? 0]
-    const end = atS + (loadedMoveS[tank] ?? 0)
+  return report.removals.map(({ tank, hoist, atS, toTank }) => {
+    const station = toTank ?? (tank + 1) % places.length
+    const [from, to] = [places[tank] ?? 0, places[station] ?? 0]
+    const wayS = track === undefined ? 0 : track.liftS + Math.abs(to - from) / track.speedMPerS + track.lowerS
+    const end = atS + (loadedMoveS?.[tank] ?? wayS)
     const points = [
       { atS, place: from },
       { atS: atS + (track?.liftS ?? 0), place: from },
       { atS: end - (track?.lowerS ?? 0), place: to },
       { atS: end, place: to },
     ]
-    return { tank, hoist, points: straightened(points) }
+    return { tank, to: station, hoist, points: straightened(points) }
   })
 }
 
 const shifted = (points: Path, byS: number): PathPoint[] => points.map(({ atS, place }) => ({ atS: atS + byS, place }))
 
 /** The way of a carrier that nobody else hinders, over the cycle with the one before and the one after. */
-function ownWay(
-  own: readonly Loaded[],
-  { emptyMoveS, track }: PathLine,
-  places: readonly number[],
-  cycleS: number,
-): Path {
+function ownWay(own: readonly Loaded[], { emptyMoveS, track }: PathLine, cycleS: number): Path {
   const inOrder = [...own].sort((p, q) => (p.points[0]?.atS ?? 0) - (q.points[0]?.atS ?? 0))
   const threefold = [-1, 0, 1].flatMap((k) =>
-    inOrder.map(({ tank, points }) => ({ tank, points: shifted(points, k * cycleS) })),
+    inOrder.map(({ tank, to, points }) => ({ tank, to, points: shifted(points, k * cycleS) })),
   )
-  return threefold.flatMap(({ tank, points }, k) => {
+  return threefold.flatMap(({ to, points }, k) => {
     const next = threefold[k + 1]
     const [end, start] = [points.at(-1), next?.points[0]]
     if (next === undefined || end === undefined || start === undefined) return points
-    const station = (tank + 1) % places.length
     const emptyS =
-      track === undefined
-        ? (emptyMoveS[station]?.[next.tank] ?? 0)
-        : Math.abs(end.place - start.place) / track.speedMPerS
+      track === undefined ? (emptyMoveS?.[to]?.[next.tank] ?? 0) : Math.abs(end.place - start.place) / track.speedMPerS
     const leaves = Math.max(end.atS, start.atS - emptyS)
     return leaves > end.atS ? [...points, { atS: leaves, place: end.place }] : points
   })
@@ -158,8 +162,8 @@ function cut(path: Path, cycleS: number): Path {
 }
 
 function soakSpans(places: readonly number[], { cycleS, removals, soaks }: PathReport): CarrierPaths['soaks'] {
-  return soaks.map(({ tank, soakS }) => {
-    const leaves = removals.find((move) => move.tank === tank)?.atS ?? 0
+  return soaks.map(({ tank, soakS, load }) => {
+    const leaves = removals.find((move) => move.tank === tank && move.load === load)?.atS ?? 0
     const begins = leaves - soakS
     const spans = []
     for (let k = Math.floor(begins / cycleS); k * cycleS < leaves; k++) {

@@ -29,6 +29,8 @@ export interface CarrierProblem {
   readonly edges: readonly Edge[]
   /** Of each alternative one must hold: how many loads the line holds. */
   readonly alternatives: readonly (readonly Edge[])[]
+  /** Lift and lower together: the next load comes down when the one before is up and out. */
+  readonly liftAndLowerS: number
   /** Visits of a tank by different kinds of load: they never overlap. */
   readonly shared: readonly SharedVisit[]
   /** Least time that a carrier is bound by each move, with the way to its next. */
@@ -207,13 +209,13 @@ class Relaxation {
         const gap = this.#gap(i, j, h, g)
         if (gap !== undefined) clash({ first: [i, j, gap.beforeS], second: [j, i, -gap.afterS] })
       }
-    const { shared, moves } = this.#problem
+    const { shared, moves, liftAndLowerS } = this.#problem
     shared.forEach((one, k) => {
       for (const other of shared.slice(k + 1))
         if (other.tank === one.tank)
           clash({
-            first: [one.empty, other.fill, -(moves[other.fill]?.durationS ?? 0)],
-            second: [other.empty, one.fill, -(moves[one.fill]?.durationS ?? 0)],
+            first: [one.empty, other.fill, liftAndLowerS - (moves[other.fill]?.durationS ?? 0)],
+            second: [other.empty, one.fill, liftAndLowerS - (moves[one.fill]?.durationS ?? 0)],
           })
     })
     return ways

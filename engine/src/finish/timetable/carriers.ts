@@ -68,6 +68,7 @@ export function problemOf({ line, track, hoists }: SharedTrack): CarrierProblem 
     speedMPerS,
     edges: [...tanks.flatMap((_, i) => (i === 0 ? [] : soakEdges(line, track, i, 0))), ...transferEdges(line)],
     alternatives: Array.from({ length: most }, (_, k) => soakEdges(line, track, 0, k + 1)),
+    liftAndLowerS: liftS + lowerS,
     shared: [],
     workS: workS(line),
   }
