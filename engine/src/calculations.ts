@@ -26,7 +26,9 @@ import { platingLoad } from './finish/load.ts'
 import { reliefBake } from './finish/relief-bake.ts'
 import { rinse } from './finish/rinse.ts'
 import { serviceCondition } from './finish/service-condition.ts'
+import { stressRelief } from './finish/stress-relief.ts'
 import { throwingPower } from './finish/throwing-power.ts'
+import { mixedTimetable } from './finish/timetable/mixed.ts'
 import { timetableRemedies } from './finish/timetable/remedies.ts'
 import { timetable } from './finish/timetable/timetable.ts'
 import { asQuenched } from './heat/as-quenched.ts'
@@ -106,6 +108,7 @@ export const calculations: readonly AnyCalculation[] = [
   checkAnalysis,
   rinse,
   reliefBake,
+  stressRelief,
   serviceCondition,
   coatingDesignation,
   compareCoatings,
@@ -115,6 +118,7 @@ export const calculations: readonly AnyCalculation[] = [
   throwingPower,
   timetable,
   timetableRemedies,
+  mixedTimetable,
   platingLoad,
   cleaning,
   samplingPlan,

@@ -101,7 +101,9 @@ function timeStep({ operation, time, setupMinutes }: OperationPlan, lot: LotShap
   const pieces = { locks: lot.locks, keys: lot.keys, samples: sampleSize }[time.of]
   if (time.per === 'piece') return { operation, loads: null, minutes: setupMinutes + pieces * time.minutes }
   const loads = Math.ceil(pieces / (time.piecesPerLoad ?? pieces))
-  return { operation, loads, minutes: setupMinutes + loads * time.minutes }
+  if (time.within !== undefined) return { operation, loads, minutes: setupMinutes }
+  const first = loads === 0 ? 0 : (time.firstMinutes ?? time.minutes)
+  return { operation, loads, minutes: setupMinutes + first + Math.max(0, loads - 1) * time.minutes }
 }
 
 /** Locks of a design in the whole order. */

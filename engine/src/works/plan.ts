@@ -69,6 +69,10 @@ export interface StepTime {
   readonly piecesPerLoad?: number
   /** What is counted. */
   readonly of: 'locks' | 'keys' | 'samples'
+  /** The first load is through only after this; the others follow `minutes` apart. */
+  readonly firstMinutes?: number
+  /** Done in the pass of another step, and counted there. */
+  readonly within?: OperationKind
   /** Runs day and night without a hand on it. */
   readonly unattended?: true
 }

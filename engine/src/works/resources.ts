@@ -1,8 +1,104 @@
 import { z } from 'zod'
 import { DRILL_MATERIALS } from '../materials/cutting-data.ts'
+import { DEPOSIT_METALS } from '../materials/deposits.ts'
 import { QUENCH_BATHS } from '../materials/heat-properties.ts'
 import { choice, count, list, percent, quantity, text } from '../quantity.ts'
 import { barHeat } from './bar-heat.ts'
+
+export const LINE_PURPOSES = ['station', 'clean', 'acid', 'rinse', 'nickel', 'chromium', 'dry'] as const
+
+const platingLine = z
+  .strictObject({
+    tanks: list(
+      'Stations in the order of the process; the first loads and unloads',
+      z
+        .strictObject({
+          name: text('Name', { max: 60 }),
+          purpose: choice('Purpose', LINE_PURPOSES, {
+            station: 'Loading and unloading',
+            clean: 'Cleaning',
+            acid: 'Acid',
+            rinse: 'Rinse',
+            nickel: 'Nickel',
+            chromium: 'Chromium',
+            dry: 'Drying',
+          }),
+          atM: quantity('x', 'm', 'Place along the track', { min: -1000, max: 1000 }),
+          minS: quantity(null, 's', 'Soak at least', {
+            min: 0,
+            max: 100_000,
+            help: 'In acid and in plating tanks the design sets the time; this is left out there',
+          }).optional(),
+          maxS: quantity(null, 's', 'Soak at most', { min: 0, max: 100_000, help: 'Left out: no limit' }).optional(),
+          places: count('Equal tanks side by side', { min: 1, max: 8 }).optional(),
+        })
+        .meta({ title: 'Station' }),
+      { min: 2, max: 40 },
+    ),
+    hoists: count('Carriers', { min: 1, max: 4 }),
+    gapM: quantity(null, 'm', 'Carriers keep apart, middle to middle', { min: 0, max: 100 }),
+    speedMPerS: quantity('v', 'm/s', 'Speed of a carrier', { min: 0.01, max: 10 }),
+    liftS: quantity(null, 's', 'Lift and drip', { min: 0, max: 600 }),
+    lowerS: quantity(null, 's', 'Lower', { min: 0, max: 600 }),
+    overPlatePercent: percent(null, 'Longer in a plating tank than its deposit asks, at most', { min: 0, max: 100 }),
+  })
+  .meta({ title: 'Tanks and carriers' })
+  .superRefine(({ tanks }, context) => {
+    if (tanks[0]?.purpose !== 'station' || tanks.slice(1).some(({ purpose }) => purpose === 'station'))
+      context.addIssue({
+        code: 'custom',
+        path: ['tanks'],
+        message: 'The first station loads and unloads, and no other does.',
+        params: { code: 'contradiction', allowed: 'station first, once' },
+      })
+    tanks.forEach(({ name, minS, maxS }, i) => {
+      if (minS !== undefined && maxS !== undefined && maxS < minS)
+        context.addIssue({
+          code: 'custom',
+          path: ['tanks', i, 'maxS'],
+          message: `The longest soak in ${name} is shorter than the shortest.`,
+          params: { code: 'contradiction', allowed: `at least ${minS} s` },
+        })
+    })
+  })
+
+const substance = text('Substance', { max: 60 })
+const platingBath = z
+  .strictObject({
+    metal: choice('Metal', DEPOSIT_METALS),
+    conductivitySPerM: quantity(null, 'S/m', 'Conductivity', { min: 0.01, max: 200 }),
+    polarizationOhmCm2: quantity(null, 'Ω·cm²', 'Slope of the overpotential over the current density', {
+      min: 0,
+      max: 1000,
+    }),
+    anodeToAnodeMm: quantity(null, 'mm', 'From anode to anode', { min: 50, max: 5000 }),
+    rackPitchMm: quantity(null, 'mm', 'Pitch of the places on a rack', { min: 20, max: 2000 }),
+    anodeEfficiencyPercent: percent(null, 'Anode efficiency', { min: 0, max: 110, help: '0 for insoluble anodes' }),
+    dragOutMlPerDm2: quantity(null, 'mL/dm²', 'Bath carried out', { min: 0, max: 100 }),
+    metalGPerL: quantity(null, 'g/L', 'Metal in the bath', { min: 0.01, max: 500 }),
+    salts: list(
+      'Salts',
+      z.strictObject({ name: substance, gPerL: quantity(null, 'g/L', 'In the bath', { min: 0, max: 1000 }) }),
+      { min: 0, max: 12 },
+    ),
+    additives: list(
+      'Additives by ampere hours',
+      z.strictObject({
+        name: substance,
+        mlPerKiloampereHour: quantity(null, 'mL/kAh', 'Used up', { min: 0, max: 100_000 }),
+      }),
+      { min: 0, max: 12 },
+    ),
+    rinse: z
+      .strictObject({
+        stages: count('Rinse tanks in counter-flow', { min: 1, max: 5 }),
+        targetGPerL: quantity(null, 'g/L', 'Metal wanted in the last rinse', { min: 1e-6, max: 100 }),
+      })
+      .meta({ title: 'Rinse' }),
+    source: text('Where the figures come from'),
+  })
+  .meta({ title: 'Bath' })
+export type PlatingBath = z.output<typeof platingBath>
 
 /** What the works has: bars in stock, saw, drill, press, furnaces, plating line, working hours. Shared by all designs and orders. */
 export const Works = z
@@ -74,6 +170,8 @@ export const Works = z
       .strictObject({
         rackPositions: count('Places on a rack', { min: 1, max: 10_000 }),
         rectifierA: quantity(null, 'A', 'Rectifier limit', { min: 1, max: 50_000 }),
+        line: platingLine.optional(),
+        baths: list('Baths', platingBath, { min: 0, max: 8 }).optional(),
       })
       .meta({ title: 'Plating line' }),
     bake: z
