@@ -34,6 +34,19 @@ export const Works = z
         powerKw: quantity(null, 'kW', 'Spindle power', { min: 0.1, max: 100 }),
         maxRpm: quantity(null, '1/min', 'Highest speed', { min: 100, max: 60_000 }),
         tool: choice('Drills', DRILL_MATERIALS, { 'high-speed-steel': 'High-speed steel', carbide: 'Carbide' }),
+        toolLifeM: quantity(null, 'm', 'Drilled length a drill lasts for', {
+          min: 0.01,
+          max: 1000,
+          help: 'From the shop log; without it tool changes are not counted',
+        }).optional(),
+        travelMm: z
+          .strictObject({
+            x: quantity(null, 'mm', 'Travel in X', { min: 50, max: 10_000 }),
+            y: quantity(null, 'mm', 'Travel in Y', { min: 50, max: 10_000 }),
+            z: quantity(null, 'mm', 'Travel in Z', { min: 50, max: 10_000 }),
+          })
+          .optional()
+          .meta({ title: 'Travel, the work in its middle' }),
       })
       .meta({ title: 'Drilling machine' }),
     press: z
