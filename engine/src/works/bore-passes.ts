@@ -1,6 +1,6 @@
 import { drill } from '../body/drill.ts'
-import { TOLERANCE_STEPS_MM, TOLERANCES_UM } from '../body/limits-and-fits-table.ts'
 import { stepOf } from '../body/limits.ts'
+import { TOLERANCE_STEPS_MM, TOLERANCES_UM } from '../body/limits-and-fits-table.ts'
 import { peckDepthsMm } from '../body/pecks.ts'
 import type { Evidence } from '../finding.ts'
 import { cuttingClassOf } from '../materials/part-materials.ts'
@@ -32,7 +32,11 @@ export interface BorePass {
 }
 
 export type BorePasses =
-  | { readonly ok: true; readonly sizeMm: { readonly minMm: number; readonly maxMm: number }; readonly passes: readonly BorePass[] }
+  | {
+      readonly ok: true
+      readonly sizeMm: { readonly minMm: number; readonly maxMm: number }
+      readonly passes: readonly BorePass[]
+    }
   | { readonly ok: false; readonly because: string }
 
 /** A spot drill of 90°: it goes in by this share of the bore, 2 mm at most, at this feed (common practice). */
@@ -69,7 +73,12 @@ export function borePasses(design: Design, works: Works, named: NamedBore): Bore
     pointAngleDeg: SPOT.pointAngleDeg,
     feedMmPerRev: SPOT.feedMmPerRev,
   })
-  const drilled = ask(drill, { ...base, diameterMm: drillMm, depthMm, ...(toolLifeM === undefined ? {} : { toolLifeM }) })
+  const drilled = ask(drill, {
+    ...base,
+    diameterMm: drillMm,
+    depthMm,
+    ...(toolLifeM === undefined ? {} : { toolLifeM }),
+  })
   if (!spot.ok) return spot
   if (!drilled.ok) return drilled
   const { output } = drilled

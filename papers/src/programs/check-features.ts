@@ -1,4 +1,12 @@
-import { type BoreFeature, type Clamping, type Feature, type Issue, type MachiningJob, type NotchFeature, PLACE_MM } from '@haspwright/engine'
+import {
+  type BoreFeature,
+  type Clamping,
+  type Feature,
+  type Issue,
+  type MachiningJob,
+  type NotchFeature,
+  PLACE_MM,
+} from '@haspwright/engine'
 import { type CutBy, figure } from './check-moves.ts'
 import { blockName } from './parse-program.ts'
 
@@ -35,7 +43,8 @@ export function checkFeatures(
       })
     const own = cuts.filter((cut) => belongsTo(cut, feature))
     for (const cut of own) claimed.add(cut)
-    const found = feature.kind === 'bore' ? checkBore(feature, own, { cuts, tools, say }) : checkNotch(feature, own, say)
+    const found =
+      feature.kind === 'bore' ? checkBore(feature, own, { cuts, tools, say }) : checkNotch(feature, own, say)
     if (found !== undefined) made.push({ clamping: clamping.name, feature: feature.name, ...found })
   }
   for (const cut of cuts)
@@ -53,7 +62,11 @@ type Found = Omit<MadeFeature, 'clamping' | 'feature'>
 
 function belongsTo(cut: CutBy, feature: Feature): boolean {
   if (feature.kind === 'notch')
-    return cut.tool.number === feature.tool && Math.abs(cut.to.x - feature.xMm) <= PLACE_MM && Math.abs(cut.from.x - feature.xMm) <= PLACE_MM
+    return (
+      cut.tool.number === feature.tool &&
+      Math.abs(cut.to.x - feature.xMm) <= PLACE_MM &&
+      Math.abs(cut.from.x - feature.xMm) <= PLACE_MM
+    )
   return Math.hypot(cut.to.x - feature.xMm, cut.to.y - feature.yMm) <= PLACE_MM
 }
 
@@ -76,9 +89,14 @@ function checkBore(
   const { minMm, maxMm } = feature.diameterMm
   if (diameterMm < minMm - 1e-9 || diameterMm > maxMm + 1e-9)
     say(`The bore comes out at ${figure(diameterMm)} mm.`, `${figure(minMm)} to ${figure(maxMm)} mm`)
-  const depthMm = Math.max(...own.filter((cut) => cut.tool.number === last.tool.number).map((cut) => -cut.bottomMm - cut.tool.pointMm))
+  const depthMm = Math.max(
+    ...own.filter((cut) => cut.tool.number === last.tool.number).map((cut) => -cut.bottomMm - cut.tool.pointMm),
+  )
   if (depthMm < feature.depthMm.minMm - 1e-9 || depthMm > feature.depthMm.maxMm + 1e-9)
-    say(`The bore is ${figure(depthMm)} mm deep at full diameter.`, `${figure(feature.depthMm.minMm)} to ${figure(feature.depthMm.maxMm)} mm`)
+    say(
+      `The bore is ${figure(depthMm)} mm deep at full diameter.`,
+      `${figure(feature.depthMm.minMm)} to ${figure(feature.depthMm.maxMm)} mm`,
+    )
   checkSpot(feature, own, say)
   checkPecks(feature, own, say)
   return { xMm: last.to.x, yMm: last.to.y, diameterMm, depthMm }
@@ -115,7 +133,10 @@ function checkPecks(feature: BoreFeature, own: readonly CutBy[], say: Say): void
       .forEach((cut, i) => {
         const most = deepest[Math.min(i, 1)] ?? 0
         if (cut.biteMm > most + 0.001)
-          say(`${blockName(cut.block)} drills ${figure(cut.biteMm)} mm at once.`, `at most ${figure(most)} mm before chips are cleared`)
+          say(
+            `${blockName(cut.block)} drills ${figure(cut.biteMm)} mm at once.`,
+            `at most ${figure(most)} mm before chips are cleared`,
+          )
       })
   }
 }
@@ -131,7 +152,10 @@ function checkNotch(feature: NotchFeature, own: readonly CutBy[], say: Say): Fou
   if (depthMm < minMm - 1e-9 || depthMm > maxMm + 1e-9)
     say(`The notch is ${figure(depthMm)} mm deep.`, `${figure(minMm)} to ${figure(maxMm)} mm`)
   if (deepest.bottomMm > feature.tipMm + 1e-9)
-    say(`The cutter stands at Z${figure(deepest.bottomMm)} and does not come out under the leg.`, `Z${figure(feature.tipMm)} or lower`)
+    say(
+      `The cutter stands at Z${figure(deepest.bottomMm)} and does not come out under the leg.`,
+      `Z${figure(feature.tipMm)} or lower`,
+    )
   return { xMm: deepest.to.x, yMm: 0, diameterMm: 2 * deepest.radiusMm, depthMm }
 }
 

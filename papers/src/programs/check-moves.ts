@@ -45,7 +45,7 @@ class Run {
     this.highest = Math.max(...[...clamping.stock, ...clamping.keepOut].map(({ z }) => z[1]))
   }
 
-  follow(move: Move): void {
+  follow(move: Move): undefined {
     this.withinTravel(move)
     const tool = this.tools.find(({ number }) => number === move.tool)
     if (move.tool === null) return this.complain(move, 'moves before any tool is called (T and M6 are missing).')
@@ -60,11 +60,15 @@ class Run {
     else this.feed(move, way, tool)
   }
 
-  private complain({ block }: Move, what: string): void {
-    this.issues.push({ path: blockName(block), code: 'contradiction', message: `${this.clamping.name}: this block ${what}` })
+  private complain({ block }: Move, what: string): undefined {
+    this.issues.push({
+      path: blockName(block),
+      code: 'contradiction',
+      message: `${this.clamping.name}: this block ${what}`,
+    })
   }
 
-  private withinTravel(move: Move): void {
+  private withinTravel(move: Move): undefined {
     const { travel } = this.clamping
     for (const axis of ['x', 'y', 'z'] as const) {
       const value = move.to[axis]
@@ -75,7 +79,7 @@ class Run {
   }
 
   /** After a change of tool or work the height comes first, over everything; then the place. */
-  private followBlind(move: Move): void {
+  private followBlind(move: Move): undefined {
     const { to } = move
     if (move.kind === 'feed') return this.complain(move, 'feeds from a place that the program has not said.')
     if (to.z === null) return this.complain(move, 'goes across before the program has said how high the tool stands.')
@@ -83,11 +87,14 @@ class Run {
       this.complain(move, `goes down to Z${to.z} before the program has said where the tool stands.`)
   }
 
-  private rapid(move: Move, way: Way, tool: CuttingTool): void {
+  private rapid(move: Move, way: Way, tool: CuttingTool): undefined {
     for (const box of this.clamping.stock) {
       const near = meets(way, box, CLEARANCE_MM)
       if (near === null || this.isFree(near, tool)) continue
-      this.complain(move, `goes in rapid through the ${box.name}, or within ${CLEARANCE_MM} mm of it, at Z${figure(Math.min(near.from.z, near.to.z))}.`)
+      this.complain(
+        move,
+        `goes in rapid through the ${box.name}, or within ${CLEARANCE_MM} mm of it, at Z${figure(Math.min(near.from.z, near.to.z))}.`,
+      )
     }
   }
 
@@ -99,21 +106,35 @@ class Run {
     })
   }
 
-  private feed(move: Move, way: Way, tool: CuttingTool): void {
+  private feed(move: Move, way: Way, tool: CuttingTool): undefined {
     const into = this.clamping.stock.filter((box) => meets(way, box, 0) !== null)
     if (move.feedMmPerMin <= 0) this.complain(move, 'feeds, and no F says how fast.')
     if (into.length === 0) return
     if (move.feedMmPerMin > tool.feedMmPerMin + 1e-6)
-      this.complain(move, `feeds T${tool.number} at ${figure(move.feedMmPerMin)} mm/min; it takes ${figure(tool.feedMmPerMin)}.`)
+      this.complain(
+        move,
+        `feeds T${tool.number} at ${figure(move.feedMmPerMin)} mm/min; it takes ${figure(tool.feedMmPerMin)}.`,
+      )
     if (move.spindleRpm <= 0)
-      this.complain(move, move.spindleRpm === 0 ? 'feeds into the work with the spindle standing.' : 'cuts with the spindle turning the wrong way.')
+      this.complain(
+        move,
+        move.spindleRpm === 0
+          ? 'feeds into the work with the spindle standing.'
+          : 'cuts with the spindle turning the wrong way.',
+      )
     else if (move.spindleRpm > tool.spindleRpm + 1e-6)
-      this.complain(move, `turns T${tool.number} at ${figure(move.spindleRpm)} 1/min; it takes ${figure(tool.spindleRpm)}.`)
+      this.complain(
+        move,
+        `turns T${tool.number} at ${figure(move.spindleRpm)} 1/min; it takes ${figure(tool.spindleRpm)}.`,
+      )
     if (this.isFree(way, tool, 0)) return
     const isStraightDown = way.from.x === way.to.x && way.from.y === way.to.y
-    if (tool.kind === 'end-mill' && isStraightDown) this.complain(move, 'plunges an end mill that need not cut over its centre.')
-    if (tool.kind !== 'end-mill' && !isStraightDown) this.complain(move, `moves T${tool.number}, which only cuts downward, sideways in the work.`)
-    if (tool.kind === 'ream' && !this.isDrilledFor(way, tool)) this.complain(move, 'reams where nothing was drilled for it, or not deep enough.')
+    if (tool.kind === 'end-mill' && isStraightDown)
+      this.complain(move, 'plunges an end mill that need not cut over its centre.')
+    if (tool.kind !== 'end-mill' && !isStraightDown)
+      this.complain(move, `moves T${tool.number}, which only cuts downward, sideways in the work.`)
+    if (tool.kind === 'ream' && !this.isDrilledFor(way, tool))
+      this.complain(move, 'reams where nothing was drilled for it, or not deep enough.')
     const bottomMm = Math.min(way.from.z, way.to.z)
     this.cuts.push({
       from: way.from,
@@ -129,7 +150,9 @@ class Run {
 
   /** Lowest point at this place that the tool stands free at. */
   private freeAbove({ to, radiusMm }: Way, tool: CuttingTool): number {
-    const same = this.cuts.filter((cut) => cut.tool.number === tool.number && Math.hypot(cut.to.x - to.x, cut.to.y - to.y) < radiusMm)
+    const same = this.cuts.filter(
+      (cut) => cut.tool.number === tool.number && Math.hypot(cut.to.x - to.x, cut.to.y - to.y) < radiusMm,
+    )
     return Math.min(-tool.pointMm, ...same.map(({ bottomMm }) => bottomMm))
   }
 

@@ -50,11 +50,16 @@ describe('a program with one fault', () => {
     // Every tool of a bore goes to its place twice: once to start, once to cut. The second line is moved with all its like.
     const places = [...new Set(good.match(/X-?[\d]+\.\d* Y-?[\d]+\.\d*/g))]
     fc.assert(
-      fc.property(fc.constantFrom(...places), fc.double({ min: 0.011, max: 2, noNaN: true }), fc.boolean(), (place, off, left) => {
-        const [x, y] = place.slice(1).split(' Y').map(Number) as [number, number]
-        const moved = good.replaceAll(place, `X${(x + (left ? -off : off)).toFixed(3)} Y${y.toFixed(3)}`)
-        expect(words(moved, body).join('\n')).toMatch(/There is no hole at X/)
-      }),
+      fc.property(
+        fc.constantFrom(...places),
+        fc.double({ min: 0.011, max: 2, noNaN: true }),
+        fc.boolean(),
+        (place, off, left) => {
+          const [x, y] = place.slice(1).split(' Y').map(Number) as [number, number]
+          const moved = good.replaceAll(place, `X${(x + (left ? -off : off)).toFixed(3)} Y${y.toFixed(3)}`)
+          expect(words(moved, body).join('\n')).toMatch(/There is no hole at X/)
+        },
+      ),
       { seed: 71, numRuns: 60 },
     )
   })
@@ -62,11 +67,15 @@ describe('a program with one fault', () => {
   it('a shallow hole is found: the last bite of any bore ends too early (property, fixed seed)', () => {
     // The deepest feed of each bore: the one before the tool is drawn out to the safe height.
     const lines = good.split('\n')
-    const last = linesWith(good, /G1 Z-/).filter((i) => /Z50\./.test(lines[i + 1] ?? '') || /G1 Z2\./.test(lines[i + 1] ?? ''))
+    const last = linesWith(good, /G1 Z-/).filter(
+      (i) => /Z50\./.test(lines[i + 1] ?? '') || /G1 Z2\./.test(lines[i + 1] ?? ''),
+    )
     const full = last.filter((i) => Number(/Z(-[\d.]+)/.exec(lines[i] ?? '')?.[1]) < -5)
     fc.assert(
       fc.property(fc.constantFrom(...full), fc.double({ min: 1.5, max: 4, noNaN: true }), (at, less) => {
-        const shallow = changed(good, at, (line) => line.replace(/Z(-[\d.]+)/, (_, z) => `Z${(Number(z) + less).toFixed(3)}`))
+        const shallow = changed(good, at, (line) =>
+          line.replace(/Z(-[\d.]+)/, (_, z) => `Z${(Number(z) + less).toFixed(3)}`),
+        )
         expect(words(shallow, body).join('\n')).toMatch(/deep at full diameter|not deep enough/)
       }),
       { seed: 72, numRuns: 60 },
@@ -76,9 +85,12 @@ describe('a program with one fault', () => {
   it('a rapid through the stock is found: any feed into the work made a rapid (property, fixed seed)', () => {
     fc.assert(
       fc.property(fc.constantFrom(...linesWith(good, /G1 Z-/)), (at) => {
-        expect(words(changed(good, at, (line) => line.replace('G1 ', 'G0 ')), body).join('\n')).toMatch(
-          /goes in rapid through the block/,
-        )
+        expect(
+          words(
+            changed(good, at, (line) => line.replace('G1 ', 'G0 ')),
+            body,
+          ).join('\n'),
+        ).toMatch(/goes in rapid through the block/)
       }),
       { seed: 73, numRuns: 60 },
     )
@@ -86,23 +98,51 @@ describe('a program with one fault', () => {
 
   it('a rapid across at the height of the work is found, at every bore', () => {
     for (const at of linesWith(good, /G0 Z50\./).filter((i) => /G0 X/.test(good.split('\n')[i + 2] ?? '')))
-      expect(words(changed(good, at, (line) => line.replace('Z50.', 'Z-3.')), body).join('\n')).toMatch(/rapid through|goes down to/)
+      expect(
+        words(
+          changed(good, at, (line) => line.replace('Z50.', 'Z-3.')),
+          body,
+        ).join('\n'),
+      ).toMatch(/rapid through|goes down to/)
   })
 
   it('a missing tool call is found, whichever it is', () => {
     for (const at of linesWith(good, /T\d+ M6/)) {
-      const found = words(changed(good, at, () => ''), body).join('\n')
+      const found = words(
+        changed(good, at, () => ''),
+        body,
+      ).join('\n')
       expect(found).toMatch(/before any tool is called|it was not called/)
     }
   })
 
   it('a spindle that stands, turns backward or too fast, and a feed too fast, are found', () => {
     const [turn = 0] = linesWith(good, /S\d+ M3/)
-    expect(words(changed(good, turn, () => ''), body).join('\n')).toContain('with the spindle standing')
-    expect(words(changed(good, turn, (line) => line.replace('M3', 'M4')), body).join('\n')).toContain('turning the wrong way')
-    expect(words(changed(good, turn, (line) => line.replace(/S\d+/, 'S9000')), body).join('\n')).toContain('at 9000 1/min')
+    expect(
+      words(
+        changed(good, turn, () => ''),
+        body,
+      ).join('\n'),
+    ).toContain('with the spindle standing')
+    expect(
+      words(
+        changed(good, turn, (line) => line.replace('M3', 'M4')),
+        body,
+      ).join('\n'),
+    ).toContain('turning the wrong way')
+    expect(
+      words(
+        changed(good, turn, (line) => line.replace(/S\d+/, 'S9000')),
+        body,
+      ).join('\n'),
+    ).toContain('at 9000 1/min')
     const [feed = 0] = linesWith(good, /F\d/)
-    expect(words(changed(good, feed, (line) => line.replace(/F[\d.]+/, 'F900.')), body).join('\n')).toContain('at 900 mm/min')
+    expect(
+      words(
+        changed(good, feed, (line) => line.replace(/F[\d.]+/, 'F900.')),
+        body,
+      ).join('\n'),
+    ).toContain('at 900 mm/min')
   })
 
   it('pecks left out are found: the flutes would pack', () => {
@@ -130,7 +170,12 @@ describe('a program with one fault', () => {
         ['-1.6', 'is 2.65 mm deep'],
         ['-1.4', 'is 2.85 mm deep'],
       ] as const)
-        expect(words(changed(notches, at, (line) => line.replace('Y-1.5', `Y${y}`)), shackle).join('\n')).toContain(says)
+        expect(
+          words(
+            changed(notches, at, (line) => line.replace('Y-1.5', `Y${y}`)),
+            shackle,
+          ).join('\n'),
+        ).toContain(says)
     expect(words(notches.replaceAll('X6. ', 'X6.05 '), shackle).join('\n')).toContain('Nothing is milled at X6')
   })
 

@@ -35,7 +35,11 @@ export function checkProgram(text: string, job: MachiningJob): ProgramCheck {
     })
   const early = played.moves.find(({ clamping }) => clamping < 0)
   if (early !== undefined)
-    issues.push({ path: `line ${early.block.line}`, code: 'contradiction', message: 'The program moves before the work is clamped (M0).' })
+    issues.push({
+      path: `line ${early.block.line}`,
+      code: 'contradiction',
+      message: 'The program moves before the work is clamped (M0).',
+    })
   const made: MadeFeature[] = []
   for (const [i, clamping] of job.clampings.entries()) {
     const moves = played.moves.filter((move) => move.clamping === i)

@@ -50,7 +50,10 @@ export function parseProgram(text: string): { ok: true; blocks: Block[] } | { ok
 function readLine(written: string, line: number): Block | string | null {
   const bare = written.replace(/\([^()]*\)/g, ' ')
   if (/[()]/.test(bare)) return 'A comment is not closed, or stands inside another.'
-  const rest = bare.trim().toUpperCase().replace(/^\/\d?/, '')
+  const rest = bare
+    .trim()
+    .toUpperCase()
+    .replace(/^\/\d?/, '')
   if (rest === '' || rest === '%') return null
   const words: Word[] = []
   const left = rest.replace(/([A-Z])\s*([+-]?(?:\d+\.?\d*|\.\d+))/g, (_, letter: string, value: string) => {
@@ -60,7 +63,9 @@ function readLine(written: string, line: number): Block | string | null {
   if (left.trim() !== '') return `"${left.trim().slice(0, 40)}" is not a word of a letter and a number.`
   const number = words.find(({ letter }) => letter === 'N')?.value ?? null
   const others = words.filter(({ letter }) => letter !== 'N')
-  const repeated = others.find(({ letter }, i) => !'GM'.includes(letter) && others.findIndex((w) => w.letter === letter) < i)
+  const repeated = others.find(
+    ({ letter }, i) => !'GM'.includes(letter) && others.findIndex((w) => w.letter === letter) < i,
+  )
   if (repeated !== undefined) return `The letter ${repeated.letter} stands twice in this block.`
   return { line, number, words: others }
 }

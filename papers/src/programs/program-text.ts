@@ -13,7 +13,7 @@ const TOOL_NAMES: Readonly<Record<CuttingTool['kind'], string>> = {
   spot: 'spot drill',
   drill: 'twist drill',
   ream: 'reamer',
-  'end-mill': 'end mill, centre cutting or not',
+  'end-mill': 'end mill, need not cut over its centre',
 }
 
 /** What holds for every program, before a spindle turns. Local practice and the makers' instructions come before it. */
@@ -46,11 +46,9 @@ export function programText(job: MachiningJob): string {
     out.block({ M: 0 })
     for (const tool of job.tools) {
       const uses = clamping.features.flatMap((feature) => usesOf(feature, tool))
-      const [first] = uses
-      if (first === undefined) continue
-      takeTool(out, tool, first.startAt)
-      for (const use of uses) use.write(out)
-      out.block({ G: 0, Z: SAFE_MM })
+      if (uses.length === 0) continue
+      takeTool(out, tool)
+      for (const write of uses) write(out)
       out.block({ M: [5, 9] })
     }
   })
@@ -70,32 +68,26 @@ function header(out: BlockWriter, job: MachiningJob): void {
   }
 }
 
-function takeTool(out: BlockWriter, tool: CuttingTool, { x, y }: { x: number; y: number }): void {
+function takeTool(out: BlockWriter, tool: CuttingTool): void {
   out.comment(`T${tool.number} ${TOOL_NAMES[tool.kind]} ${tool.diameterMm} mm`)
   out.block({ T: tool.number, M: 6 })
   out.block({ S: tool.spindleRpm, M: 3 })
   out.block({ G: 0, Z: SAFE_MM })
-  out.block({ G: 0, X: x, Y: y })
   out.block({ M: 8 })
 }
 
-interface Use {
-  readonly startAt: { readonly x: number; readonly y: number }
-  readonly write: (out: BlockWriter) => void
-}
+type Use = (out: BlockWriter) => void
 
 /** What a tool does at a feature of a clamping; nothing where it does not take part. */
 function usesOf(feature: BoreFeature | NotchFeature, tool: CuttingTool): Use[] {
-  if (feature.kind === 'notch')
-    return feature.tool === tool.number
-      ? [{ startAt: { x: feature.xMm, y: feature.freeYMm }, write: (out) => writeNotch(out, feature, tool) }]
-      : []
+  if (feature.kind === 'notch') return feature.tool === tool.number ? [(out) => writeNotch(out, feature, tool)] : []
   return feature.passes
     .filter((pass) => pass.tool === tool.number)
-    .map(({ pecksMm }) => ({
-      startAt: { x: feature.xMm, y: feature.yMm },
-      write: (out) => writeBore(out, { feature, tool, pecksMm }),
-    }))
+    .map(
+      ({ pecksMm }): Use =>
+        (out) =>
+          writeBore(out, { feature, tool, pecksMm }),
+    )
 }
 
 function writeBore(

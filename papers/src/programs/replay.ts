@@ -66,7 +66,7 @@ class Machine implements Replay {
     return this.clamping + 1
   }
 
-  run(block: Block): void {
+  run(block: Block): undefined {
     this.block = block
     if (this.isOver) return this.complain('stands after the end of the program.')
     const { words } = block
@@ -84,11 +84,11 @@ class Machine implements Replay {
     for (const m of values('M')) if (![3, 4, 6, 8].includes(m)) this.switchOff(m)
   }
 
-  end(): void {
+  end(): undefined {
     if (!this.isOver) this.complain('is the last, and the program does not end: M30 is missing.')
   }
 
-  private complain(what: string, allowed?: string): void {
+  private complain(what: string, allowed?: string): undefined {
     this.issues.push({
       path: blockName(this.block),
       code: 'contradiction',
@@ -97,9 +97,12 @@ class Machine implements Replay {
     })
   }
 
-  private prepare(g: number): void {
+  private prepare(g: number): undefined {
     if (!PREPARATORY.includes(g)) {
-      const what = g === 91 ? 'counts from the last place (G91); only absolute figures are replayed.' : `has G${g}, which is not replayed here.`
+      const what =
+        g === 91
+          ? 'counts from the last place (G91); only absolute figures are replayed.'
+          : `has G${g}, which is not replayed here.`
       this.complain(what, PREPARATORY.map((each) => `G${each}`).join(', '))
     } else if (g === 0 || g === 1 || g === 2 || g === 3) this.motion = g
     else if (g === 70 || g === 71) this.mmPerUnit = g === 70 ? 25.4 : 1
@@ -107,7 +110,7 @@ class Machine implements Replay {
     else if (g === 94) this.isPerMinute = true
   }
 
-  private switchOn(m: number): void {
+  private switchOn(m: number): undefined {
     if (m === 3 || m === 4) this.turns = m === 3 ? 1 : -1
     if (m !== 6) return
     if (this.chosen === null) return this.complain('changes the tool, and no T says to which.')
@@ -116,8 +119,9 @@ class Machine implements Replay {
     this.turns = 0
   }
 
-  private switchOff(m: number): void {
-    if (!MISCELLANEOUS.includes(m)) this.complain(`has M${m}, which is not replayed here.`, MISCELLANEOUS.map((each) => `M${each}`).join(', '))
+  private switchOff(m: number): undefined {
+    if (!MISCELLANEOUS.includes(m))
+      this.complain(`has M${m}, which is not replayed here.`, MISCELLANEOUS.map((each) => `M${each}`).join(', '))
     if (m === 5 || m === 0) this.turns = 0
     if (m === 2 || m === 30) this.isOver = true
     if (m !== 0) return
@@ -126,7 +130,7 @@ class Machine implements Replay {
     this.tool = null // the tool is called anew: nobody knows what was changed while the machine stood
   }
 
-  private travel(words: readonly Word[]): void {
+  private travel(words: readonly Word[]): undefined {
     const scale = this.mmPerUnit
     const at = (letter: string) => words.find((word) => word.letter === letter)?.value
     const [x, y, z] = [at('X'), at('Y'), at('Z')]
@@ -144,7 +148,7 @@ class Machine implements Replay {
     else this.arc(to, { i: (at('I') ?? 0) * scale, j: (at('J') ?? 0) * scale })
   }
 
-  private add(kind: Move['kind'], to: Place): void {
+  private add(kind: Move['kind'], to: Place): undefined {
     const { block, clamping, place, tool } = this
     this.moves.push({
       block: { line: block.line, number: block.number },
@@ -159,7 +163,7 @@ class Machine implements Replay {
     this.place = to
   }
 
-  private arc(to: Place, { i, j }: { i: number; j: number }): void {
+  private arc(to: Place, { i, j }: { i: number; j: number }): undefined {
     const { x, y, z } = this.place
     if (x === null || y === null || z === null || to.x === null || to.y === null || to.z === null)
       return this.complain('is an arc from a place that is not known.')
@@ -174,7 +178,11 @@ class Machine implements Replay {
     const steps = Math.max(1, Math.ceil(sweep / ARC_STEP_RAD))
     for (let k = 1; k < steps; k++) {
       const angle = start + (turn * sweep * k) / steps
-      this.add('feed', { x: cx + radius * Math.cos(angle), y: cy + radius * Math.sin(angle), z: z + ((to.z - z) * k) / steps })
+      this.add('feed', {
+        x: cx + radius * Math.cos(angle),
+        y: cy + radius * Math.sin(angle),
+        z: z + ((to.z - z) * k) / steps,
+      })
     }
     this.add('feed', to)
   }

@@ -2,10 +2,12 @@ import { borePasses } from '../bore-passes.ts'
 import { boresOf } from '../bores.ts'
 import type { Design } from '../design.ts'
 import type { Works } from '../resources.ts'
-import { numberTools } from './number-tools.ts'
 import { type BoreFeature, type Box, type Clamping, type MachiningJob, SAFE_MM } from './machining-job.ts'
+import { numberTools } from './number-tools.ts'
 
-export type JobResult = { readonly ok: true; readonly job: MachiningJob } | { readonly ok: false; readonly because: string }
+export type JobResult =
+  | { readonly ok: true; readonly job: MachiningJob }
+  | { readonly ok: false; readonly because: string }
 
 /** Vice jaws stay this far below the upper face, and reach this far out (common practice). */
 const JAW_BELOW_MM = 5
@@ -142,7 +144,9 @@ function breakThrough(tools: MachiningJob['tools'], clampings: readonly Clamping
     features.flatMap((feature) => {
       if (feature.kind !== 'bore') return []
       const tip = Math.max(
-        ...feature.passes.map((pass) => (pass.pecksMm.at(-1) ?? 0) + (tools.find((t) => t.number === pass.tool)?.pointMm ?? 0)),
+        ...feature.passes.map(
+          (pass) => (pass.pecksMm.at(-1) ?? 0) + (tools.find((t) => t.number === pass.tool)?.pointMm ?? 0),
+        ),
       )
       return tip > -(stock[0]?.z[0] ?? 0)
         ? [`${feature.name}, ${name}: the point comes through the far side; the parallels must lie clear of it`]

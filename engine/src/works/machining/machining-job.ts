@@ -89,3 +89,8 @@ export const START_MM = 2
 export const RETURN_MM = 1
 /** A program holds the place it is given: half a hundredth, a rounding of its figures. */
 export const PLACE_MM = 0.005
+
+/** Where the program of a job goes among the papers of a plan. */
+export function programFile({ design, kind }: Pick<MachiningJob, 'design' | 'kind'>): string {
+  return `programs/${design}-${kind}.nc`
+}

@@ -1,5 +1,5 @@
-import { cuttingClassOf } from '../../materials/part-materials.ts'
 import type { DrillMaterial } from '../../materials/cutting-data.ts'
+import { cuttingClassOf } from '../../materials/part-materials.ts'
 import type { Design } from '../design.ts'
 import { limitsOf } from '../dimension.ts'
 import { halfNotchMm } from '../notch.ts'

@@ -7,7 +7,14 @@ export function numberTools(passes: readonly BorePass[]): {
   toolOf: (pass: BorePass) => number
 } {
   const key = ({ kind, diameterMm }: BorePass) => `${kind} ${diameterMm}`
-  const kinds = [...new Set(passes.filter(({ kind }) => kind === 'spot').concat(passes).map(key))]
+  const kinds = [
+    ...new Set(
+      passes
+        .filter(({ kind }) => kind === 'spot')
+        .concat(passes)
+        .map(key),
+    ),
+  ]
   const tools = kinds.map((which, i): CuttingTool => {
     const same = passes.filter((pass) => key(pass) === which)
     const [first] = same
