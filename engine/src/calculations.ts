@@ -5,6 +5,7 @@ import { cutPlan } from './body/cut-plan.ts'
 import { drill } from './body/drill.ts'
 import { fit } from './body/fit.ts'
 import { gauge } from './body/gauge.ts'
+import { lockYield } from './body/lock-yield.ts'
 import { saw } from './body/saw.ts'
 import type { AnyCalculation } from './calculation.ts'
 import { chart } from './codes/chart/chart.ts'
@@ -68,6 +69,7 @@ export const calculations: readonly AnyCalculation[] = [
   chain,
   chainRemedy,
   chainSimulation,
+  lockYield,
   cutPlan,
   fit,
   saw,
