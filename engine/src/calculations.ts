@@ -63,6 +63,7 @@ import { pressForce } from './shackle/press-force.ts'
 import { pullStrength } from './shackle/pull-strength.ts'
 import { springback } from './shackle/springback.ts'
 import { toeEntry } from './shackle/toe-entry.ts'
+import { twistStrength } from './shackle/twist-strength.ts'
 
 /** The one list. Adding a calculation is one file and one line here. */
 export const calculations: readonly AnyCalculation[] = [
@@ -130,6 +131,7 @@ export const calculations: readonly AnyCalculation[] = [
   pullStrength,
   pressForce,
   cutStrength,
+  twistStrength,
 ]
 
 /** The calculation of that id, or `undefined`. */

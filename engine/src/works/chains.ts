@@ -54,13 +54,13 @@ function ballReach({ barrel, ball, body, shackle, coating }: Design): Contributo
 }
 
 /** e = R + d − (C − r) − f, with the float f = (bore − 2r)/2 of the leg in its bore. */
-export function engagementChain(design: Design): ChainCase {
+export function engagementChain(design: Design, bore: NamedDimension = looserBore(design)): ChainCase {
   const doubled = new Set(['Shackle bar diameter', 'Coating on the shackle']) // r stands in the reach and, once more, in the float
   const reach = ballReach(design).map((part) =>
     doubled.has(part.name) ? { ...part, sensitivity: 2 * part.sensitivity } : part,
   )
   return {
-    contributors: [...reach, term(...looserBore(design), -0.5, design.body.material)],
+    contributors: [...reach, term(...bore, -0.5, design.body.material)],
     levers: [
       {
         contributor: 'Barrel axis to leg axis',
@@ -70,10 +70,17 @@ export function engagementChain(design: Design): ChainCase {
   }
 }
 
+type NamedDimension = readonly [name: string, diameter: Dimension]
+
+/** The bore that one leg stands in. */
+export function boreOfLeg({ body }: Design, leg: 'toe' | 'heel'): NamedDimension {
+  return leg === 'toe' ? ['Toe bore diameter', body.toeBore.diameter] : ['Heel bore diameter', body.heelBore.diameter]
+}
+
 /** The bore in which a notched leg floats most: toe alone, or the wider of the two where both legs are held. */
-function looserBore({ body, shackle }: Design): [name: string, diameter: Dimension] {
-  const toe: [string, Dimension] = ['Toe bore diameter', body.toeBore.diameter]
-  const heel: [string, Dimension] = ['Heel bore diameter', body.heelBore.diameter]
+function looserBore(design: Design): NamedDimension {
+  const { shackle } = design
+  const [toe, heel] = [boreOfLeg(design, 'toe'), boreOfLeg(design, 'heel')]
   return shackle.notch.legs === 'both' && limitsOf(heel[1]).maxMm > limitsOf(toe[1]).maxMm ? heel : toe
 }
 
@@ -107,12 +114,15 @@ export function releaseChain(design: Design): ChainCase {
   }
 }
 
-/** Bore − leg, both over their coating, in the tighter of the two bores. */
-export function legClearanceChain({ body, shackle, coating }: Design): ChainCase {
-  const [name, diameter] =
-    limitsOf(body.toeBore.diameter).minMm < limitsOf(body.heelBore.diameter).minMm
-      ? (['Toe bore diameter', body.toeBore.diameter] as const)
-      : (['Heel bore diameter', body.heelBore.diameter] as const)
+/** The tighter of the two shackle bores. */
+function tighterBore(design: Design): NamedDimension {
+  const [toe, heel] = [boreOfLeg(design, 'toe'), boreOfLeg(design, 'heel')]
+  return limitsOf(toe[1]).minMm < limitsOf(heel[1]).minMm ? toe : heel
+}
+
+/** Bore − leg, both over their coating, in the tighter of the two bores unless one is named. */
+export function legClearanceChain(design: Design, [name, diameter]: NamedDimension = tighterBore(design)): ChainCase {
+  const { body, shackle, coating } = design
   return {
     contributors: [
       term(name, diameter, 1, body.material),
@@ -132,6 +142,21 @@ export function barrelClearanceChain({ body, barrel }: Design): ChainCase {
     levers: [{ contributor: 'Barrel bore diameter', phrase: 'Open the barrel bore' }],
   }
 }
+
+/** Plain fits that the design names beside those of the detent: disc in barrel, sidebar in its slot. */
+export function fitChains({ fits = [] }: Design): { readonly fit: PlainFit; readonly chain: ChainCase }[] {
+  return fits.map((fit) => ({
+    fit,
+    chain: {
+      contributors: [
+        term(`${fit.name}, hole`, fit.hole, 1, fit.holeMaterial),
+        term(`${fit.name}, shaft`, fit.shaft, -1, fit.shaftMaterial),
+      ],
+      levers: [{ contributor: `${fit.name}, hole`, phrase: `Open the hole of the ${fit.name.toLowerCase()}` }],
+    },
+  }))
+}
+type PlainFit = NonNullable<Design['fits']>[number]
 
 /** The three walls of a drilled body. */
 export function wallChains({

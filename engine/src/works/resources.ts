@@ -50,7 +50,19 @@ export const Works = z
       })
       .meta({ title: 'Drilling machine' }),
     press: z
-      .strictObject({ forceKn: quantity(null, 'kN', 'Press force', { min: 1, max: 10_000 }) })
+      .strictObject({
+        forceKn: quantity(null, 'kN', 'Press force', { min: 1, max: 10_000 }),
+        dieEdgeRadiusMm: quantity(null, 'mm', 'Radius of the die edges or rollers', {
+          min: 0.5,
+          max: 100,
+          help: 'Left out: the diameter of the bar',
+        }).optional(),
+        dieFriction: quantity(null, '', 'Friction at the die edges', {
+          min: 0,
+          max: 0.6,
+          help: 'Left out: 0.15, oiled',
+        }).optional(),
+      })
       .meta({ title: 'Bending press' }),
     furnace: z
       .strictObject({
