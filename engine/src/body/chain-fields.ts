@@ -62,7 +62,11 @@ export const chainFields = {
 
 /** What contradicts what in the capabilities given. */
 export function capabilityIssues(
-  dimensions: readonly { readonly cp?: number | undefined; readonly cpk?: number | undefined; readonly sigmaMm?: number | undefined }[],
+  dimensions: readonly {
+    readonly cp?: number | undefined
+    readonly cpk?: number | undefined
+    readonly sigmaMm?: number | undefined
+  }[],
   path: string,
 ): Issue[] {
   return dimensions.flatMap(({ cp, cpk, sigmaMm }, i): Issue[] => [

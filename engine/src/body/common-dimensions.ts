@@ -1,5 +1,11 @@
 import { SeededRandom } from '../numeric/seeded-random.ts'
-import { type Chain, type ChainContributor, REFERENCE_TEMPERATURE_C, sigmaOf, toleranceChain } from './tolerance-chain.ts'
+import {
+  type Chain,
+  type ChainContributor,
+  REFERENCE_TEMPERATURE_C,
+  sigmaOf,
+  toleranceChain,
+} from './tolerance-chain.ts'
 
 /** A size that several chains may share: one part has one size, whichever chain it stands in. */
 export type CommonDimension = Omit<ChainContributor, 'sensitivity'>

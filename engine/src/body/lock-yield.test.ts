@@ -30,8 +30,14 @@ describe('all chains of a lock', () => {
     const twice = simulateLock(dimensions, [once, { ...once, name: 'again' }], { draws: 100_000, seed: 6 })
     expect(twice.yield).toBe(single.yield)
     expect(twice.chains.map(({ alone }) => alone)).toEqual([0, 0])
-    const both = simulateLock(dimensions, [once, { ...once, name: 'other side', limits: { maxMm: 0.2 } }], { draws: 100_000, seed: 6 })
-    expect(1 - both.yield).toBeCloseTo(both.chains.reduce((sum, { alone }) => sum + alone, 0), 12)
+    const both = simulateLock(dimensions, [once, { ...once, name: 'other side', limits: { maxMm: 0.2 } }], {
+      draws: 100_000,
+      seed: 6,
+    })
+    expect(1 - both.yield).toBeCloseTo(
+      both.chains.reduce((sum, { alone }) => sum + alone, 0),
+      12,
+    )
   })
 
   it('the same seed draws the same locks; a dimension that does not scatter takes no draw', () => {

@@ -160,7 +160,14 @@ function nameIssues(
     ...names.flatMap((name, i): Issue[] =>
       names.indexOf(name) === i
         ? []
-        : [{ path: `dimensions[${i}].name`, code: 'contradiction', message: 'This dimension is named twice.', value: name }],
+        : [
+            {
+              path: `dimensions[${i}].name`,
+              code: 'contradiction',
+              message: 'This dimension is named twice.',
+              value: name,
+            },
+          ],
     ),
     ...chains.flatMap(({ terms, limits: { minMm, maxMm } }, i): Issue[] => [
       ...terms.flatMap(({ dimension }, k): Issue[] =>

@@ -38,7 +38,8 @@ const WAY_TITLES: Readonly<Record<(typeof WAYS)[number], string>> = {
 export const twistStrength = calculation({
   id: 'shackle.twist-strength',
   title: 'Twist on the shackle (estimate)',
-  summary: 'Torque at which the legs bend out or are sheared when the body is turned against its held bow, the weaker named.',
+  summary:
+    'Torque at which the legs bend out or are sheared when the body is turned against its held bow, the weaker named.',
   equation: String.raw`T = D \cdot \min\!\left(\frac{2\,R_p\,d^3/6}{L},\ 0.6\,R_m\,\frac{\pi d^2}{4}\right)`,
   assumes: [
     'the bow is held, the body turned about the line midway between its legs',
@@ -75,12 +76,16 @@ export const twistStrength = calculation({
       title: 'a solid round leg: twisted through at 4/3 of the torque at which it begins to yield (teaching pages)',
       source: plasticTorque,
       input: { barDiameterMm: 20, legSpacingMm: 60, freeLengthMm: 60, tensileMPa: 1000, yieldMPa: Math.sqrt(3) * 300 },
-      output: { legTorsionYieldNm: (Math.PI * 8000 * 300) / 16e3, legTorsionNm: ((4 / 3) * Math.PI * 8000 * 300) / 16e3 },
+      output: {
+        legTorsionYieldNm: (Math.PI * 8000 * 300) / 16e3,
+        legTorsionNm: ((4 / 3) * Math.PI * 8000 * 300) / 16e3,
+      },
       tolerance: { relative: 1e-9 },
       reason: 'a formula identity',
     },
     {
-      title: '12 mm of 600 MPa yield, 40 mm apart, 36 mm free: hinges of d³/6 · 600 give 384 N·m (plastic modulus d³/6)',
+      title:
+        '12 mm of 600 MPa yield, 40 mm apart, 36 mm free: hinges of d³/6 · 600 give 384 N·m (plastic modulus d³/6)',
       source: plasticModulus,
       input: { barDiameterMm: 12, legSpacingMm: 40, freeLengthMm: 36, tensileMPa: 1000, yieldMPa: 600 },
       output: { twistNm: 384, weakestLink: 'leg-bending' },

@@ -38,7 +38,10 @@ export function coatingBand(title: string) {
 export type CoatingBand = z.output<ReturnType<typeof coatingBand>>
 
 /** Largest and smallest size that the drawing allows, mm. */
-export function limitsOf({ nominalMm, plusMm, minusMm }: Omit<Dimension, 'sigmaMm' | 'shiftMm'>): { minMm: number; maxMm: number } {
+export function limitsOf({ nominalMm, plusMm, minusMm }: Omit<Dimension, 'sigmaMm' | 'shiftMm'>): {
+  minMm: number
+  maxMm: number
+} {
   return { minMm: nominalMm - minusMm, maxMm: nominalMm + plusMm }
 }
 

@@ -6,8 +6,8 @@ import {
   barrelClearanceChain,
   boreOfLeg,
   type ChainCase,
-  climatesOf,
   type Contributor,
+  climatesOf,
   engagementChain,
   fitChains,
   jamChain,
@@ -52,7 +52,9 @@ function drawn(dimensions: readonly CommonDimension[], chains: readonly ChainOfC
   const value = 100 * result.yield
   const error = 200 * result.standardError
   const worstWords =
-    worst === undefined ? '' : `${worst.name.toLowerCase()}, missed in ${formatNumber(100 * (1 - worst.yield), 2)} % of the locks`
+    worst === undefined
+      ? ''
+      : `${worst.name.toLowerCase()}, missed in ${formatNumber(100 * (1 - worst.yield), 2)} % of the locks`
   return {
     ok: true,
     percent: { value, low: Math.max(0, value - error), high: Math.min(100, value + error) },
@@ -143,7 +145,10 @@ function toeChains(
   const [axis] = named(jamChain(design).contributors, 'Barrel axis to leg axis')
   const [toe, heel] = [leg('toe')[0], leg('heel')[0]]
   if (bar === undefined || coating === undefined || axis === undefined || toe === undefined || heel === undefined)
-    return { ok: false, because: 'The chains of the design name their parts in another way than the toe entry expects.' }
+    return {
+      ok: false,
+      because: 'The chains of the design name their parts in another way than the toe entry expects.',
+    }
   const spacing: Contributor = {
     name: 'Leg spacing as bent',
     nominalMm: insideWidth.nominalMm + (1 - spacingPerDiameter) * barDiameter.nominalMm,

@@ -16,6 +16,8 @@ export const Works = z
           lengthMm: quantity(null, 'mm', 'Length', { min: 50, max: 20_000 }),
           quantity: count('Bars', { min: 0, max: 100_000 }),
           costMinor: count('Cost of a bar, in the smallest coin', { min: 1, max: 1_000_000_000 }).optional(),
+          heat: text('Heat of the steel, as on its certificate', { max: 40 }).optional(),
+          remnant: z.boolean().meta({ title: 'Left over from an earlier order: used first' }).optional(),
         })
         .meta({ title: 'Bar' }),
       { min: 0, max: 200 },
@@ -27,6 +29,8 @@ export const Works = z
         gripMm: quantity(null, 'mm', 'Left in the grip', { min: 0, max: 500 }),
         cm2PerMin: quantity(null, 'cm²/min', 'Cutting rate', { min: 0.1, max: 500 }),
         source: text('Where the cutting rate comes from'),
+        keepFromMm: quantity(null, 'mm', 'Shortest remnant worth keeping', { min: 1, max: 20_000 }).optional(),
+        bladeLifeCm2: quantity(null, 'cm²', 'Section area a blade cuts in its life', { min: 1, max: 1e7 }).optional(),
       })
       .meta({ title: 'Saw' }),
     drill: z
