@@ -49,9 +49,7 @@ describe('remnants of an order', () => {
 
 describe('one heat for a lot', () => {
   const heated = (quantities: readonly number[]): Works['bars'] =>
-    works.bars.flatMap((bar) =>
-      quantities.map((quantity, i) => ({ ...bar, quantity, heat: `${bar.form} ${'AB'[i]}` })),
-    )
+    works.bars.flatMap((bar) => quantities.map((quantity, i) => ({ ...bar, quantity, heat: `${bar.form} ${'AB'[i]}` })))
 
   it('every lot is cut from bars of one heat, and every piece is there', async () => {
     const plan = await planned({ bars: heated([12, 12]), oneHeat: true })
@@ -61,7 +59,9 @@ describe('one heat for a lot', () => {
         for (const lot of lots) heatsOf.set(lot, (heatsOf.get(lot) ?? new Set()).add(heat))
       for (const heats of heatsOf.values()) expect(heats.size).toBe(1)
       for (const { name, quantity } of pieces)
-        expect((layout?.layouts ?? []).reduce((sum, { times, pieces: cut }) => sum + times * (cut[name] ?? 0), 0)).toBe(quantity)
+        expect((layout?.layouts ?? []).reduce((sum, { times, pieces: cut }) => sum + times * (cut[name] ?? 0), 0)).toBe(
+          quantity,
+        )
     }
     expect(plan.findings.filter(({ id }) => id.startsWith('order/heats/')).map(({ verdict }) => verdict)).toEqual(
       plan.barCutting.map(() => 'holds'),

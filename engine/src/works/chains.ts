@@ -247,7 +247,7 @@ function remedyFor(
     const stepped = (Math.sign(part.sensitivity) * Math.ceil(Math.abs(missingMm / part.sensitivity) * 100 - 1e-9)) / 100
     return [`${phrase} from ${formatFixed(part.nominalMm, 2)} to ${formatFixed(part.nominalMm + stepped, 2)} mm`]
   })
-  const closer = tightening(chain, judgeChains)
+  const closer = tightening(chain, judgeChains, new Set(levers.map(({ contributor }) => contributor)))
   const parts = [...moved, ...(closer === undefined ? [] : [closer])]
   return parts.length === 0 ? undefined : `${parts.join(', or ')}.`
 }
@@ -255,12 +255,18 @@ function remedyFor(
 /** Three standard deviations on the one side that has a limit. */
 const THREE_SIGMA_SHARE = 0.998_650_101_968_37
 
-/** The cheapest single tolerance that, held closer, brings a chain inside its limit; its process follows it. */
-function tightening(chain: Chain, judgeChains: Design['requirements']['judgeChains']): string | undefined {
-  const [cheapest] = chainRemedies(
+/** The cheapest single tolerance that, held closer, brings a chain inside its limit; its process follows it. Of equals a lever is named. */
+function tightening(
+  chain: Chain,
+  judgeChains: Design['requirements']['judgeChains'],
+  levers: ReadonlySet<string>,
+): string | undefined {
+  const tightened = chainRemedies(
     chain,
     judgeChains === 'statistical' ? { by: 'yield', share: THREE_SIGMA_SHARE } : { by: 'worst-case' },
   ).filter(({ change }) => change === 'tighten')
+  const [first] = tightened
+  const cheapest = tightened.find(({ name, cost }) => levers.has(name) && cost <= (first?.cost ?? 0) + 1e-6) ?? first
   const link = chain.contributors.find(({ name }) => name === cheapest?.name)
   if (cheapest === undefined || link === undefined) return undefined
   const share = (cheapest.plusMm + cheapest.minusMm) / (link.plusMm + link.minusMm)

@@ -52,30 +52,28 @@ export const drillBody: StepPlanner = (context) => {
 
 const PASS_NAMES: Readonly<Record<BorePass['kind'], string>> = { spot: 'spot', drill: 'drill', ream: 'reamer' }
 
-/** What the operator sets for one tool in one bore, and what the machine will feel. */
+/** What the operator sets for one tool in one bore, and what the machine will feel. Sizes are written whole: a reamer is bought by them. */
 function settingsOf({ name }: NamedBore, pass: BorePass): Setting[] {
   const { kind, evidence, diameterMm, pecksMm, load, boresPerTool } = pass
-  const from = (title: string, value: number | string, unit: string): Setting =>
-    kind === 'ream' ? stated(`${name}, ${title}`, value, unit) : { title: `${name}, ${title}`, value, unit, evidence }
-  const tool = PASS_NAMES[kind]
+  const from = (title: string, value: string): Setting => ({
+    title: `${name}, ${title}`,
+    value,
+    unit: '',
+    ...(kind === 'ream' ? {} : { evidence }),
+  })
+  const set = `${Number(formatFixed(diameterMm, 3))} mm, ${pass.spindleRpm} 1/min, ${pass.feedMmPerMin} mm/min, ${formatNumber(pass.minutes, 2)} min`
+  const life = boresPerTool === undefined ? '' : `; changed after ${boresPerTool} bores`
   return [
-    from(tool, diameterMm, 'mm'),
-    from(`${tool} speed`, pass.spindleRpm, '1/min'),
-    from(`${tool} feed`, pass.feedMmPerRev, 'mm'),
-    from(`${tool} time`, pass.minutes, 'min'),
-    ...(pecksMm.length > 1
-      ? [from('pecks to', pecksMm.map((depth) => formatFixed(depth, 1)).join(', '), 'mm at full diameter')]
-      : []),
+    from(PASS_NAMES[kind], set),
+    ...(pecksMm.length > 1 ? [from('pecks to', `${pecksMm.map((depth) => formatFixed(depth, 1)).join(', ')} mm`)] : []),
     ...(load === undefined
       ? []
       : [
           from(
-            'load of a worn drill',
-            `${formatNumber(load.torqueNm, 2)} N·m, ${formatNumber(load.thrustN / 1000, 2)} kN, ${formatNumber(load.powerKw, 2)} kW`,
-            '',
+            'drill when worn',
+            `${formatNumber(load.torqueNm, 2)} N·m, ${formatNumber(load.thrustN / 1000, 2)} kN, ${formatNumber(load.powerKw, 2)} kW${life}`,
           ),
         ]),
-    ...(boresPerTool === undefined ? [] : [from('drill changed after', boresPerTool, 'bores')]),
   ]
 }
 
