@@ -1,4 +1,4 @@
-import type { Box, Clamping, CuttingTool, Issue, MachiningJob } from '@haspwright/engine'
+import type { Clamping, CuttingTool, Issue, MachiningJob } from '@haspwright/engine'
 import { type Cut, meets, type Point, runsIn, type Way } from './clearance.ts'
 import { blockName } from './parse-program.ts'
 import type { Move, Place } from './replay.ts'
@@ -176,6 +176,3 @@ function known({ from, to }: Move): { from: Point; to: Point } | null {
 const isPoint = (place: Place): place is Point => place.x !== null && place.y !== null && place.z !== null
 
 export const figure = (value: number) => `${Number(value.toFixed(3))}`
-
-/** Solids of a clamping by name. */
-export const solid = ({ stock }: Clamping, name: string): Box | undefined => stock.find((box) => box.name === name)
