@@ -7,6 +7,7 @@ import { calc } from './commands/calc.ts'
 import { check } from './commands/check.ts'
 import { codes } from './commands/codes.ts'
 import { plan } from './commands/plan.ts'
+import { program } from './commands/program.ts'
 import { schema } from './commands/schema.ts'
 import { serve } from './commands/serve.ts'
 import { sources } from './commands/sources.ts'
@@ -14,7 +15,7 @@ import { commandHelp, programHelp } from './help.ts'
 import type { Terminal } from './terminal.ts'
 import { version } from './version.ts'
 
-const commands: readonly Command[] = [plan, check, calc, codes, sources, schema, serve]
+const commands: readonly Command[] = [plan, check, program, calc, codes, sources, schema, serve]
 
 const BAD_INPUT = 2
 const FAULT = 1

@@ -5,6 +5,7 @@ import { cutPlan } from './body/cut-plan.ts'
 import { drill } from './body/drill.ts'
 import { fit } from './body/fit.ts'
 import { gauge } from './body/gauge.ts'
+import { lockYield } from './body/lock-yield.ts'
 import { saw } from './body/saw.ts'
 import type { AnyCalculation } from './calculation.ts'
 import { chart } from './codes/chart/chart.ts'
@@ -65,12 +66,14 @@ import { pressForce } from './shackle/press-force.ts'
 import { pullStrength } from './shackle/pull-strength.ts'
 import { springback } from './shackle/springback.ts'
 import { toeEntry } from './shackle/toe-entry.ts'
+import { twistStrength } from './shackle/twist-strength.ts'
 
 /** The one list. Adding a calculation is one file and one line here. */
 export const calculations: readonly AnyCalculation[] = [
   chain,
   chainRemedy,
   chainSimulation,
+  lockYield,
   cutPlan,
   fit,
   saw,
@@ -134,6 +137,7 @@ export const calculations: readonly AnyCalculation[] = [
   pullStrength,
   pressForce,
   cutStrength,
+  twistStrength,
 ]
 
 /** The calculation of that id, or `undefined`. */

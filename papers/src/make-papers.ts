@@ -6,6 +6,7 @@ import { openLists } from './lists/open-lists.ts'
 import { secretLists } from './lists/secret-lists.ts'
 import { distinctPaths, type Paper } from './paper.ts'
 import { planDrawings } from './plan-drawings.ts'
+import { planPrograms } from './programs/plan-programs.ts'
 import { chartMatrix, cuttingList } from './sheets/chart-sheets.ts'
 import { jobCard } from './sheets/job-card.ts'
 import { marginsSheet } from './sheets/margins-sheet.ts'
@@ -67,6 +68,7 @@ function worksOf(plan: WorksPlan, allocation: CodeAllocation | undefined): Work[
       design.operations.map((step): Work => [`Job card ${step.id}`, (setter) => [jobCard(plan, design, step, setter)]]),
     ),
     ['Drawings', () => planDrawings(plan)],
+    ['Machine programs', () => planPrograms(plan)],
     ['Lists', () => openLists(plan)],
     ...(allocation === undefined ? [] : secretWorks(plan, allocation)),
   ]

@@ -130,7 +130,10 @@ export const Order = z
     due: day('Due on'),
     lines: list('Lines', line, { max: 200 }),
     lots: z
-      .strictObject({ maxLocks: count('Most locks in a lot', { min: 1, max: MAX_LOCKS }) })
+      .strictObject({
+        maxLocks: count('Most locks in a lot', { min: 1, max: MAX_LOCKS }),
+        oneHeat: z.boolean().meta({ title: 'All bars of a form in a lot from one heat' }).optional(),
+      })
       .meta({ title: 'Lots' }),
     release: z
       .strictObject({

@@ -147,12 +147,17 @@ export interface BarCutting {
       readonly times: number
       readonly pieces: Readonly<Record<string, number>>
       readonly offcutMm: number
+      /** Heat the bars are of, and the lots cut from them, where each lot keeps to one heat. */
+      readonly heat?: string
+      readonly lots?: readonly string[]
     }[]
     readonly lowerBound: number
     readonly proven: boolean
     readonly usePercent: number
   }
   readonly because?: string
+  /** What goes back to the rack, longest first; absent where the works does not say from which length on it keeps. */
+  readonly remnants?: readonly { readonly lengthMm: number; readonly quantity: number; readonly heat?: string }[]
   readonly inStock: number
   readonly kerfMm: number
   readonly endTrimMm: number

@@ -113,6 +113,8 @@ export const Works = z
           lengthMm: quantity(null, 'mm', 'Length', { min: 50, max: 20_000 }),
           quantity: count('Bars', { min: 0, max: 100_000 }),
           costMinor: count('Cost of a bar, in the smallest coin', { min: 1, max: 1_000_000_000 }).optional(),
+          heat: text('Heat of the steel, as on its certificate', { max: 40 }).optional(),
+          remnant: z.boolean().meta({ title: 'Left over from an earlier order: used first' }).optional(),
         })
         .meta({ title: 'Bar' }),
       { min: 0, max: 200 },
@@ -125,6 +127,8 @@ export const Works = z
         gripMm: quantity(null, 'mm', 'Left in the grip', { min: 0, max: 500 }),
         cm2PerMin: quantity(null, 'cm²/min', 'Cutting rate', { min: 0.1, max: 500 }),
         source: text('Where the cutting rate comes from'),
+        keepFromMm: quantity(null, 'mm', 'Shortest remnant worth keeping', { min: 1, max: 20_000 }).optional(),
+        bladeLifeCm2: quantity(null, 'cm²', 'Section area a blade cuts in its life', { min: 1, max: 1e7 }).optional(),
       })
       .meta({ title: 'Saw' }),
     drill: z
@@ -132,10 +136,35 @@ export const Works = z
         powerKw: quantity(null, 'kW', 'Spindle power', { min: 0.1, max: 100 }),
         maxRpm: quantity(null, '1/min', 'Highest speed', { min: 100, max: 60_000 }),
         tool: choice('Drills', DRILL_MATERIALS, { 'high-speed-steel': 'High-speed steel', carbide: 'Carbide' }),
+        toolLifeM: quantity(null, 'm', 'Drilled length a drill lasts for', {
+          min: 0.01,
+          max: 1000,
+          help: 'From the shop log; without it tool changes are not counted',
+        }).optional(),
+        travelMm: z
+          .strictObject({
+            x: quantity(null, 'mm', 'Travel in X', { min: 50, max: 10_000 }),
+            y: quantity(null, 'mm', 'Travel in Y', { min: 50, max: 10_000 }),
+            z: quantity(null, 'mm', 'Travel in Z', { min: 50, max: 10_000 }),
+          })
+          .optional()
+          .meta({ title: 'Travel, the work in its middle' }),
       })
       .meta({ title: 'Drilling machine' }),
     press: z
-      .strictObject({ forceKn: quantity(null, 'kN', 'Press force', { min: 1, max: 10_000 }) })
+      .strictObject({
+        forceKn: quantity(null, 'kN', 'Press force', { min: 1, max: 10_000 }),
+        dieEdgeRadiusMm: quantity(null, 'mm', 'Radius of the die edges or rollers', {
+          min: 0.5,
+          max: 100,
+          help: 'Left out: the diameter of the bar',
+        }).optional(),
+        dieFriction: quantity(null, '', 'Friction at the die edges', {
+          min: 0,
+          max: 0.6,
+          help: 'Left out: 0.15, oiled',
+        }).optional(),
+      })
       .meta({ title: 'Bending press' }),
     furnace: z
       .strictObject({
