@@ -3,6 +3,7 @@ import type { PlanState } from '@haspwright/server/client'
 import { getRouteApi } from '@tanstack/react-router'
 import { useMemo, useRef } from 'react'
 import { usePapers } from '../api/orders.ts'
+import { LineLink } from '../finish/LineLink.tsx'
 import { HeatStation } from '../heat/HeatStation.tsx'
 import { ownHeats } from '../heat/own-analysis.ts'
 import { Margins } from '../margins/Margins.tsx'
@@ -106,7 +107,9 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
                   designs={shown.designs}
                   whatIf={whatIf}
                 />
-              ) : null
+              ) : (
+                <LineLink orderId={plan.order.id} design={current.design.id} operation={operation.operation} />
+              )
             }
             whatIf={
               <WhatIfPanel
