@@ -5,6 +5,7 @@ import type { Command } from './command.ts'
 import { jsonText } from './command.ts'
 import { calc } from './commands/calc.ts'
 import { check } from './commands/check.ts'
+import { exportSolids } from './commands/export.ts'
 import { plan } from './commands/plan.ts'
 import { schema } from './commands/schema.ts'
 import { serve } from './commands/serve.ts'
@@ -13,7 +14,7 @@ import { commandHelp, programHelp } from './help.ts'
 import type { Terminal } from './terminal.ts'
 import { version } from './version.ts'
 
-const commands: readonly Command[] = [plan, check, calc, sources, schema, serve]
+const commands: readonly Command[] = [plan, exportSolids, check, calc, sources, schema, serve]
 
 const BAD_INPUT = 2
 const FAULT = 1
