@@ -8,7 +8,9 @@ const HARBOUR = demoFile('designs/hb50.json')
 describe('haspwright export', () => {
   it('writes the drawings and measures of a design, and prints one JSON object and nothing else', async () => {
     const out = join(temporaryFolder(), 'out')
-    const ended = await haspwright(['export', HARBOUR, '--out', out, '--only', 'dxf', '--json'], { data: temporaryFolder() })
+    const ended = await haspwright(['export', HARBOUR, '--out', out, '--only', 'dxf', '--json'], {
+      data: temporaryFolder(),
+    })
     expect(ended.status).toBe(0)
     const { design, files } = JSON.parse(ended.out) as { design: string; files: { path: string; bytes: number }[] }
     expect(design).toBe('HB50')

@@ -27,11 +27,17 @@ export class DesignSolids {
     const keys = new Map(kinds.map((kind) => [kind, planKey({ solids: kind, design })]))
     const kept = new Map<SolidKind, readonly KeptPaper[]>()
     for (const [kind, key] of keys) {
-      const papers = await (this.#making.get(key) ?? this.#cache.papers(key))
+      const papers = await this.#cache.papers(key)
       if (papers !== undefined) kept.set(kind, papers)
     }
+    // No waiting from here to the start of the work: whoever asked meanwhile for the same is joined, not repeated.
     const missing = kinds.filter((kind) => !kept.has(kind))
-    if (missing.length > 0) await this.#make(design, missing, { keys, kept, ...waiting })
+    const fresh = missing.filter((kind) => !this.#making.has(keys.get(kind) ?? ''))
+    const joined = missing.filter((kind) => !fresh.includes(kind))
+    await Promise.all([
+      ...(fresh.length > 0 ? [this.#make(design, fresh, { keys, kept, ...waiting })] : []),
+      ...joined.map(async (kind) => kept.set(kind, (await this.#making.get(keys.get(kind) ?? '')) ?? [])),
+    ])
     return kinds.flatMap((kind) =>
       (kept.get(kind) ?? []).map((paper) => ({
         kind,
