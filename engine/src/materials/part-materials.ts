@@ -15,7 +15,7 @@ const sheet41Cr4 = source({
   citation: 'Data sheet of heat-treatable steel 41Cr4 (1.7035), physical properties: 11.3 · 10⁻⁶ per K, 0 to 50 °C',
 })
 
-/** Densities of the copper and zinc alloys; the one of CuZn39Pb3 also stands in a stockist's sheet of CW614N bar, 8.47 g/cm³. */
+/** CuZn39Pb3 by a stockist's data sheet of CW614N bar, 8.47 g/cm³; CuZn36Pb3 taken as the same, from memory (unverified). */
 const BRASS_KG_PER_M3 = 8470
 /** From memory (unverified). */
 const ZINC_CASTING_KG_PER_M3 = 6700
