@@ -6,6 +6,7 @@ import { jsonText } from './command.ts'
 import { calc } from './commands/calc.ts'
 import { check } from './commands/check.ts'
 import { codes } from './commands/codes.ts'
+import { exportSolids } from './commands/export.ts'
 import { plan } from './commands/plan.ts'
 import { program } from './commands/program.ts'
 import { schema } from './commands/schema.ts'
@@ -15,7 +16,7 @@ import { commandHelp, programHelp } from './help.ts'
 import type { Terminal } from './terminal.ts'
 import { version } from './version.ts'
 
-const commands: readonly Command[] = [plan, check, program, calc, codes, sources, schema, serve]
+const commands: readonly Command[] = [plan, exportSolids, check, program, calc, codes, sources, schema, serve]
 
 const BAD_INPUT = 2
 const FAULT = 1

@@ -1,5 +1,6 @@
 import { setImmediate } from 'node:timers/promises'
 import type { Cancellation, CodeAllocation, WorksPlan } from '@haspwright/engine'
+import { PapersCancelled } from './cancelled.ts'
 import { keyChartsOf } from './key-chart.ts'
 import { chartLists } from './lists/chart-lists.ts'
 import { openLists } from './lists/open-lists.ts'
@@ -20,14 +21,6 @@ export interface PaperOptions {
   /** Share done, 0 to 1, and what is being made; never a secret. */
   readonly progress?: (share: number, doing: string) => void
   readonly signal?: Cancellation
-}
-
-/** Nobody waits for the papers any more. */
-export class PapersCancelled extends Error {
-  constructor() {
-    super('Making the papers was cancelled.')
-    this.name = 'PapersCancelled'
-  }
 }
 
 type Work = readonly [doing: string, make: (typesetter: Typesetter) => Paper[]]

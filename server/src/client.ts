@@ -1,4 +1,6 @@
 import type { Issue } from '@haspwright/engine'
+import { type LockMesh, unpackMesh } from '@haspwright/papers/mesh'
+import type { SolidReport } from '@haspwright/papers/solid'
 import type {
   CodeSpaceSummary,
   DesignSummary,
@@ -6,12 +8,15 @@ import type {
   OrderSummary,
   PaperListing,
   PlannedOrder,
+  SolidListing,
   SourceListing,
   Stored,
   StoredDesign,
   StoredWorks,
 } from './wire.ts'
 
+export type { LockMesh, MeshPart, PlacedMesh } from '@haspwright/papers/mesh'
+export type { SolidReport } from '@haspwright/papers/solid'
 export type {
   CodeAct,
   CodeSpaceSummary,
@@ -21,6 +26,7 @@ export type {
   PaperListing,
   PlannedOrder,
   PlanState,
+  SolidListing,
   SourceListing,
   Stored,
   StoredDesign,
@@ -80,6 +86,12 @@ export interface Client {
   getDesign(id: string): Promise<StoredDesign>
   /** Stores a design as the version after `version`; a conflict where somebody was faster. Version 0 stores a new design. */
   saveDesign(id: string, content: unknown, version: number): Promise<StoredDesign>
+  /** The lock as triangles, in every state from locked to open. Built on the server when first asked for, which takes seconds. */
+  getLockMesh(designId: string): Promise<LockMesh>
+  /** Volumes, masses, plated areas, walls and interference of a design's solids. */
+  getSolidReport(designId: string): Promise<SolidReport>
+  /** Files of a design for other programs, to be fetched from their addresses. */
+  listSolidFiles(designId: string, kind: 'step' | '3mf' | 'dxf' | 'svg'): Promise<readonly SolidListing[]>
   getWorks(): Promise<StoredWorks>
   /** How far the codes of every design have been given out. */
   listCodeSpaces(): Promise<readonly CodeSpaceSummary[]>
@@ -148,6 +160,10 @@ export function createClient({
         content,
         version === 0 ? { 'if-none-match': '*' } : { 'if-match': `"${version}"` },
       ),
+    getLockMesh: async (id) => unpackMesh(await (await ask(`${solidsOf(id)}/mesh`)).arrayBuffer()),
+    getSolidReport: (id) => get(`${solidsOf(id)}/report`),
+    listSolidFiles: async (id, kind) =>
+      (await get<{ files: SolidListing[] }>(`${solidsOf(id)}/files?kind=${kind}`)).files,
     getWorks: () => get('/api/works'),
     listCodeSpaces: async () => (await get<{ spaces: CodeSpaceSummary[] }>('/api/codes')).spaces,
     withdrawCode: (design, asked) => actOnCodes(design, 'withdrawals', asked),
@@ -161,6 +177,8 @@ export function createClient({
     listSources: async () => (await get<{ sources: SourceListing[] }>('/api/sources')).sources,
   }
 }
+
+const solidsOf = (designId: string) => `/api/designs/${encodeURIComponent(designId)}/solids`
 
 const UNREACHABLE: Issue = {
   path: '',

@@ -1,4 +1,5 @@
 import { calculations, Design, Order, Works } from '@haspwright/engine'
+import { FILE_KINDS } from './design-solids.ts'
 import { jsonSchemaOf } from './json-schemas.ts'
 import { EarlierCodesList, RangeToReserve, ReleaseOfRange, Withdrawal } from './routes/codes.ts'
 import { PlanRequest } from './routes/orders.ts'
@@ -87,7 +88,15 @@ export function openApiDocument(version: string): Json {
       version,
       description: 'From an order for keyed padlocks to a works plan. Units are in the field names.',
     },
-    paths: { ...calculationPaths(), ...orderPaths, ...designPaths, ...codePaths, ...codeActPaths, ...documentPaths },
+    paths: {
+      ...calculationPaths(),
+      ...orderPaths,
+      ...designPaths,
+      ...solidPaths,
+      ...codePaths,
+      ...codeActPaths,
+      ...documentPaths,
+    },
     components: {
       schemas: {
         Order: jsonSchemaOf(Order),
@@ -210,6 +219,45 @@ const designPaths: Json = {
   },
   '/api/works': {
     get: { summary: 'The works', responses: { 200: result('The works', stored('Works')), ...refused(404) } },
+  },
+}
+
+const version = {
+  name: 'version',
+  in: 'query',
+  description: 'Version of the design; the latest unless given',
+  schema: { type: 'integer', minimum: 1 },
+}
+const solidPaths: Json = {
+  '/api/designs/{id}/solids/report': {
+    parameters: [designId, version],
+    get: {
+      summary: 'Volumes, masses, plated areas, walls and interference of the solids',
+      responses: { 200: result('The measures'), ...refused(404) },
+    },
+  },
+  '/api/designs/{id}/solids/mesh': {
+    parameters: [designId, version],
+    get: {
+      summary: 'The lock as triangles, from locked to open',
+      description:
+        'Little-endian: HWMS, length of the head as 32-bit integer, head as JSON filled up with blanks to a multiple of four, then the numbers. The head lists parts, each with [at, count] of positions, normals (32-bit floats, three a corner), triangles (32-bit integers) and edges (32-bit floats, two points a piece), counted in fours of bytes from the end of the head; and where each part stands in each state: moved, then turned about z.',
+      responses: {
+        200: { description: 'The mesh', content: { 'application/octet-stream': {} } },
+        ...refused(404),
+      },
+    },
+  },
+  '/api/designs/{id}/solids/files': {
+    parameters: [designId, version, { name: 'kind', in: 'query', required: true, schema: { enum: FILE_KINDS } }],
+    get: {
+      summary: 'Files for other programs, of one kind',
+      responses: { 200: result('The list', list('files')), ...refused(404, 422) },
+    },
+  },
+  '/api/designs/{id}/solids/files/{path}': {
+    parameters: [designId, version, parameter('path', 'Path of the file, slashes included')],
+    get: { summary: 'One file', responses: { 200: { description: 'The file' }, ...refused(404) } },
   },
 }
 

@@ -104,6 +104,16 @@ export interface PaperListing {
   readonly href?: string
 }
 
+/** A file of a design's geometry for another program. */
+export interface SolidListing {
+  readonly kind: string
+  readonly path: string
+  readonly title: string
+  readonly mediaType: string
+  readonly bytes: number
+  readonly href: string
+}
+
 /** A source and everything that rests on it. */
 export interface SourceListing {
   readonly id: string

@@ -10,6 +10,7 @@ import type {
 } from '@haspwright/engine'
 import { allocateCodes, calculationById, planOrder } from '@haspwright/engine'
 import type { Paper } from '@haspwright/papers'
+import type { SolidKind } from '@haspwright/papers/solid'
 import type { AllocationStart, Outcome } from '@haspwright/register'
 import { type CalculationResult, calculate } from '../calculating.ts'
 
@@ -32,6 +33,8 @@ export interface Planner {
   allocate(input: AllocationJob, waiting?: Waiting): Promise<Outcome<CodeAllocation>>
   /** Every paper of a plan; those with cuts of keys are marked secret. */
   papers(input: { plan: WorksPlan; allocation: CodeAllocation }, waiting?: Waiting): Promise<Paper[]>
+  /** Geometry of a design as files of the kinds asked for. */
+  solids(input: { design: Design; kinds: readonly SolidKind[] }, waiting?: Waiting): Promise<Paper[]>
   calculate(input: { id: string; input: unknown }, waiting?: Waiting): Promise<CalculationResult>
 }
 
@@ -55,6 +58,11 @@ export const directPlanner: Planner = {
   async papers({ plan, allocation }, waiting = {}) {
     const { makePapers } = await import('@haspwright/papers') // the typesetter is large: loaded when it is needed
     return makePapers(plan, { allocation, ...waiting })
+  },
+
+  async solids({ design, kinds }, waiting) {
+    const { makeSolids } = await import('@haspwright/papers/solid') // the kernel is large: loaded when it is needed
+    return makeSolids(design, kinds, waiting)
   },
 
   calculate({ id, input }, waiting) {
