@@ -8,12 +8,14 @@ export default defineConfig({
   ssr: { resolve: { conditions: ['source', 'node', 'import', 'default'] } },
   test: {
     testTimeout: 30_000,
+    maxWorkers: '100%',
     hookTimeout: 60_000,
     projects: [
       {
         extends: true,
         test: {
           name: 'sources',
+          isolate: false, // what a test file imports is loaded once for all: no test changes a module
           include: ['{engine,papers,register,server,cli,web}/src/**/*.test.{ts,tsx}', '{demo,checks}/*.test.ts'],
           exclude: [...configDefaults.exclude, RUNS_WHAT_IS_BUILT],
         },

@@ -46,6 +46,8 @@ describe('papers of a plan', () => {
         'pick-lists/settings.csv',
         'pick-lists/findings.csv',
         'pick-lists/bars.csv',
+        'programs/HB50-drill-body.nc',
+        'programs/HB50-notch-shackle.nc',
       ].sort(),
     )
   })

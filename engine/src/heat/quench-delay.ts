@@ -7,6 +7,7 @@ import { hotSteel850, quenchHeats } from '../materials/heat-properties.ts'
 import { integrate } from '../numeric/quadrature.ts'
 import { choice, quantity } from '../quantity.ts'
 import { source } from '../source.ts'
+import { lumpedBall } from './lumped-body.ts'
 
 export const transferPractice = source({
   id: 'practice.furnace-to-bath',
@@ -19,11 +20,6 @@ const coolingInAir = source({
   status: 'from memory (unverified)',
   citation:
     'Stefan–Boltzmann constant 5.670374 × 10⁻⁸ W/(m²·K⁴); emissivity of scaled steel about 0.8; still air about 15 W/(m²·K)',
-})
-const lumpedBall = source({
-  id: 'worked.lumped-ball',
-  status: 'handbook',
-  citation: 'Worked example of a steel ball of 20 mm cooling in oil of 30 °C from 500 to 100 °C with h = 600: 39.9 s',
 })
 
 const STEFAN_BOLTZMANN = 5.670374e-8

@@ -10,6 +10,11 @@ import { notchCut } from '../shackle/notch-cut.ts'
 import { bentShackle } from '../shackle/solids.ts'
 import { ask } from './ask.ts'
 import type { Design } from './design.ts'
+import { remembered } from './remember.ts'
+
+/** Exact cuts of one body and one shackle are asked for by every step that weighs, heats or plates them. */
+const roomOfBores = remembered(boredRoom)
+const cutOfNotch = remembered(notchCut)
 
 const STEEL_KG_PER_MM3 = STEEL_KG_PER_M3 * 1e-9
 
@@ -33,7 +38,7 @@ export function shackleSolid(design: Design): PartSolid {
   const { barDiameter, notch } = design.shackle
   const { volumeMm3, areaMm2 } = bentOf(design)
   const notches = notch.legs === 'both' ? 2 : 1
-  const each = notchCut({
+  const each = cutOfNotch({
     barDiameterMm: barDiameter.nominalMm,
     cutterDiameterMm: notch.cutterDiameterMm,
     depthMm: notch.depth.nominalMm,
@@ -46,7 +51,7 @@ export function bodySolid(design: Design): PartSolid & { readonly outsideMm2: nu
   const { widthMm: w, thicknessMm: t, height } = design.body
   const h = height.nominalMm
   const bores = boresInPlane(design)
-  const { volumeMm3, wallMm2 } = boredRoom(bores, { x: [-w / 2, w / 2], z: [-h, 0] })
+  const { volumeMm3, wallMm2 } = roomOfBores(bores, { x: [-w / 2, w / 2], z: [-h, 0] })
   const mouths = bores.reduce((sum, { diameterMm }) => sum + (Math.PI / 4) * diameterMm ** 2, 0)
   const outsideMm2 = 2 * (w * t + w * h + t * h) - mouths
   const boresMm2 = Object.values(wallMm2).reduce((sum, each) => sum + each, 0)
