@@ -27,7 +27,7 @@ module.exports = {
     only('server-over-papers-and-register', 'server', ['engine/', 'papers/', 'register/', 'demo/']),
     only('web-never-reaches-the-register', 'web', [
       'engine/',
-      'papers/(src|dist)/drawing/',
+      'papers/(src|dist)/(drawing|mesh)/',
       'server/(src|dist)/client',
     ]),
     only('cli-is-last', 'cli', ['engine/', 'papers/', 'register/', 'server/', 'demo/']),
@@ -39,9 +39,9 @@ module.exports = {
       to: { dependencyTypes: ['core'] },
     },
     {
-      name: 'drawings-run-in-a-browser',
+      name: 'drawings-and-meshes-run-in-a-browser',
       severity: 'error',
-      from: { path: '^papers/src/drawing', pathNot: isTest },
+      from: { path: '^papers/src/(drawing|mesh)/', pathNot: isTest },
       to: { dependencyTypes: ['core'] },
     },
     ...rooms.map((room) => ({

@@ -5,7 +5,8 @@ import { launchOptions } from './scripts/find-browser.mjs'
 export default defineConfig({
   testDir: 'web/e2e',
   workers: 1,
-  timeout: 60_000,
+  timeout: 120_000,
+  expect: { timeout: 20_000 }, // a busy machine is slow, not wrong
   globalSetup: './scripts/browser-test-setup.mjs',
   reporter: [['list']],
   outputDir: 'test-results',

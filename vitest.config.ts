@@ -6,15 +6,18 @@ const NEEDS_A_DATABASE = '**/*.database.test.ts'
 /** Workspace packages resolve to their sources, so that tests need no build; those that start the programs build them first. */
 export default defineConfig({
   resolve: { conditions: ['source'] },
+  // Without 'import': pg asks for its pool by require, and would be handed a module instead of a class.
   ssr: { resolve: { conditions: ['source', 'node', 'default'] } },
   test: {
     testTimeout: 30_000,
+    maxWorkers: '100%',
     hookTimeout: 60_000,
     projects: [
       {
         extends: true,
         test: {
           name: 'sources',
+          isolate: false, // what a test file imports is loaded once for all: no test changes a module
           include: ['{engine,papers,register,server,cli,web}/src/**/*.test.{ts,tsx}', '{demo,checks}/*.test.ts'],
           exclude: [...configDefaults.exclude, RUNS_WHAT_IS_BUILT, NEEDS_A_DATABASE],
         },

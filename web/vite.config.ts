@@ -16,6 +16,7 @@ export default defineConfig({
     alias: {
       '@haspwright/engine': fromHere('../engine/src/index.ts'),
       '@haspwright/papers/drawing': fromHere('../papers/src/drawing/index.ts'),
+      '@haspwright/papers/mesh': fromHere('../papers/src/mesh/index.ts'),
       '@haspwright/server/client': fromHere('../server/src/client.ts'),
     },
   },

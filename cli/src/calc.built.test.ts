@@ -101,11 +101,11 @@ describe('the command line', () => {
   it.each([[], ['--help'], ['help']])('lists its commands: %j', async (...words) => {
     const { status, out } = await haspwright(words)
     expect(status).toBe(0)
-    for (const name of ['calc', 'sources', 'plan', 'check', 'schema', 'serve'])
+    for (const name of ['calc', 'codes', 'sources', 'plan', 'check', 'schema', 'serve'])
       expect(out).toMatch(new RegExp(`^  ${name} `, 'm'))
   })
 
-  it.each(['calc', 'sources', 'plan', 'check', 'schema', 'serve'])('helps with %s', async (name) => {
+  it.each(['calc', 'codes', 'sources', 'plan', 'check', 'schema', 'serve'])('helps with %s', async (name) => {
     const { status, out } = await haspwright([name, '--help'])
     expect(status).toBe(0)
     expect(out).toContain(`Usage: haspwright ${name}`)

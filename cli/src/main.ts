@@ -1,12 +1,15 @@
 import { RegisterTrouble } from '@haspwright/register'
-import { faultLog, newFault } from '@haspwright/server'
+import { faultLog, newFault, provideMachineCipher } from '@haspwright/server'
 import { readArguments } from './arguments.ts'
 import type { Command } from './command.ts'
 import { jsonText } from './command.ts'
 import { audit } from './commands/audit.ts'
 import { calc } from './commands/calc.ts'
 import { check } from './commands/check.ts'
+import { codes } from './commands/codes.ts'
+import { exportSolids } from './commands/export.ts'
 import { plan } from './commands/plan.ts'
+import { program } from './commands/program.ts'
 import { schema } from './commands/schema.ts'
 import { serve } from './commands/serve.ts'
 import { sources } from './commands/sources.ts'
@@ -14,7 +17,7 @@ import { commandHelp, programHelp } from './help.ts'
 import type { Terminal } from './terminal.ts'
 import { version } from './version.ts'
 
-const commands: readonly Command[] = [plan, check, calc, sources, schema, serve, audit]
+const commands: readonly Command[] = [plan, exportSolids, check, program, calc, codes, sources, schema, serve, audit]
 
 const BAD_INPUT = 2
 const FAULT = 1
@@ -34,6 +37,7 @@ export async function main(given: readonly string[], terminal: Terminal): Promis
     await terminal.out(`${version}\n`)
     return 0
   }
+  provideMachineCipher()
   const command = commands.find((known) => known.name === name)
   if (command === undefined) {
     const allowed = commands.map((known) => known.name).join(', ')

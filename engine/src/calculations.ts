@@ -5,6 +5,7 @@ import { cutPlan } from './body/cut-plan.ts'
 import { drill } from './body/drill.ts'
 import { fit } from './body/fit.ts'
 import { gauge } from './body/gauge.ts'
+import { lockYield } from './body/lock-yield.ts'
 import { saw } from './body/saw.ts'
 import type { AnyCalculation } from './calculation.ts'
 import { chart } from './codes/chart/chart.ts'
@@ -26,7 +27,9 @@ import { platingLoad } from './finish/load.ts'
 import { reliefBake } from './finish/relief-bake.ts'
 import { rinse } from './finish/rinse.ts'
 import { serviceCondition } from './finish/service-condition.ts'
+import { stressRelief } from './finish/stress-relief.ts'
 import { throwingPower } from './finish/throwing-power.ts'
+import { mixedTimetable } from './finish/timetable/mixed.ts'
 import { timetableRemedies } from './finish/timetable/remedies.ts'
 import { timetable } from './finish/timetable/timetable.ts'
 import { asQuenched } from './heat/as-quenched.ts'
@@ -42,6 +45,7 @@ import { equivalentJominy } from './heat/equivalent-jominy.ts'
 import { furnaceRecord } from './heat/furnace-record.ts'
 import { hardenability } from './heat/hardenability.ts'
 import { furnaceLoad } from './heat/load.ts'
+import { quenchDelay } from './heat/quench-delay.ts'
 import { quenchSection } from './heat/quench-section.ts'
 import { temper } from './heat/temper.ts'
 import { temperFor } from './heat/temper-for.ts'
@@ -62,12 +66,14 @@ import { pressForce } from './shackle/press-force.ts'
 import { pullStrength } from './shackle/pull-strength.ts'
 import { springback } from './shackle/springback.ts'
 import { toeEntry } from './shackle/toe-entry.ts'
+import { twistStrength } from './shackle/twist-strength.ts'
 
 /** The one list. Adding a calculation is one file and one line here. */
 export const calculations: readonly AnyCalculation[] = [
   chain,
   chainRemedy,
   chainSimulation,
+  lockYield,
   cutPlan,
   fit,
   saw,
@@ -95,6 +101,7 @@ export const calculations: readonly AnyCalculation[] = [
   cylinderTransient,
   throughHeating,
   equivalentJominy,
+  quenchDelay,
   quenchSection,
   temperSection,
   coldToughness,
@@ -104,6 +111,7 @@ export const calculations: readonly AnyCalculation[] = [
   checkAnalysis,
   rinse,
   reliefBake,
+  stressRelief,
   serviceCondition,
   coatingDesignation,
   compareCoatings,
@@ -113,6 +121,7 @@ export const calculations: readonly AnyCalculation[] = [
   throwingPower,
   timetable,
   timetableRemedies,
+  mixedTimetable,
   platingLoad,
   cleaning,
   samplingPlan,
@@ -128,6 +137,7 @@ export const calculations: readonly AnyCalculation[] = [
   pullStrength,
   pressForce,
   cutStrength,
+  twistStrength,
 ]
 
 /** The calculation of that id, or `undefined`. */

@@ -27,6 +27,8 @@ export const ISSUE_CODES = [
   'contradiction',
   'out-of-reach',
   'not-converged',
+  /** Right as it is, but not to be undone: it is asked for once more, with a reason. */
+  'needs-confirmation',
 ] as const
 export type IssueCode = (typeof ISSUE_CODES)[number]
 

@@ -3,8 +3,9 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { WorksPlan } from '@haspwright/engine'
 import { describe, expect, it } from 'vitest'
+import { PapersCancelled } from './cancelled.ts'
 import { parseCsv } from './lists/csv.ts'
-import { makePapers, PapersCancelled } from './make-papers.ts'
+import { makePapers } from './make-papers.ts'
 import type { Paper } from './paper.ts'
 import { pdfPages } from './pdf-text.testing.ts'
 import { sampleAllocation, samplePlan } from './sample-plan.testing.ts'
@@ -45,6 +46,8 @@ describe('papers of a plan', () => {
         'pick-lists/settings.csv',
         'pick-lists/findings.csv',
         'pick-lists/bars.csv',
+        'programs/HB50-drill-body.nc',
+        'programs/HB50-notch-shackle.nc',
       ].sort(),
     )
   })

@@ -1,9 +1,14 @@
 import { setImmediate } from 'node:timers/promises'
 import type { Cancellation, CodeAllocation, WorksPlan } from '@haspwright/engine'
+import { PapersCancelled } from './cancelled.ts'
+import { keyChartsOf } from './key-chart.ts'
+import { chartLists } from './lists/chart-lists.ts'
 import { openLists } from './lists/open-lists.ts'
 import { secretLists } from './lists/secret-lists.ts'
 import { distinctPaths, type Paper } from './paper.ts'
 import { planDrawings } from './plan-drawings.ts'
+import { planPrograms } from './programs/plan-programs.ts'
+import { chartMatrix, cuttingList } from './sheets/chart-sheets.ts'
 import { jobCard } from './sheets/job-card.ts'
 import { marginsSheet } from './sheets/margins-sheet.ts'
 import { keySheet, lotsOf, stackSheet } from './sheets/secret-sheets.ts'
@@ -16,14 +21,6 @@ export interface PaperOptions {
   /** Share done, 0 to 1, and what is being made; never a secret. */
   readonly progress?: (share: number, doing: string) => void
   readonly signal?: Cancellation
-}
-
-/** Nobody waits for the papers any more. */
-export class PapersCancelled extends Error {
-  constructor() {
-    super('Making the papers was cancelled.')
-    this.name = 'PapersCancelled'
-  }
 }
 
 type Work = readonly [doing: string, make: (typesetter: Typesetter) => Paper[]]
@@ -64,6 +61,7 @@ function worksOf(plan: WorksPlan, allocation: CodeAllocation | undefined): Work[
       design.operations.map((step): Work => [`Job card ${step.id}`, (setter) => [jobCard(plan, design, step, setter)]]),
     ),
     ['Drawings', () => planDrawings(plan)],
+    ['Machine programs', () => planPrograms(plan)],
     ['Lists', () => openLists(plan)],
     ...(allocation === undefined ? [] : secretWorks(plan, allocation)),
   ]
@@ -86,5 +84,11 @@ function secretWorks(plan: WorksPlan, allocation: CodeAllocation): Work[] {
       ],
     ),
     ['Bench lists', () => secretLists(plan, allocation)],
+    ...keyChartsOf(plan, allocation).map(
+      (chart): Work => [
+        `Chart of line ${chart.line}`,
+        (setter) => [chartMatrix(plan, chart, setter), cuttingList(plan, chart, setter), ...chartLists(chart)],
+      ],
+    ),
   ]
 }

@@ -2,7 +2,16 @@
 export interface Paper {
   /** Where it goes under the folder of the order, with forward slashes: `travellers/26-041-A1.pdf`. */
   readonly path: string
-  readonly mediaType: 'application/pdf' | 'image/svg+xml' | 'text/csv; charset=utf-8'
+  readonly mediaType:
+    | 'application/pdf'
+    | 'image/svg+xml'
+    | 'text/csv; charset=utf-8'
+    | 'text/plain; charset=us-ascii'
+    | 'application/json'
+    | 'application/octet-stream'
+    | 'image/vnd.dxf'
+    | 'model/3mf'
+    | 'model/step'
   readonly bytes: Uint8Array
   /** Holds cuts or stacks: whoever reads it can cut the key. */
   readonly secret: boolean

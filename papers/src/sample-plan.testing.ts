@@ -216,6 +216,6 @@ export const sampleAllocation: CodeAllocation = {
       tryKeys: ['A-017', 'A-044'],
     },
   ],
-  consumed: [],
+  given: [],
   notices: [],
 }

@@ -14,9 +14,14 @@ export class FileAccessLog implements AccessLog {
     this.#now = now
   }
 
-  async record({ who, order, paper, reason }: Omit<Access, 'at'>): Promise<void> {
-    const line = JSON.stringify({ at: this.#now().toISOString(), who, order, paper, reason } satisfies Access)
-    await withWriterLock(dirname(this.#path), () => onDisk(this.#path, () => this.#append(line)))
+  async record(access: Omit<Access, 'at'>): Promise<void> {
+    await withWriterLock(dirname(this.#path), () => this.recordLocked(access))
+  }
+
+  /** The same for somebody who holds the writer lock already. */
+  async recordLocked(access: Omit<Access, 'at'>): Promise<void> {
+    const line = JSON.stringify({ at: this.#now().toISOString(), ...access } satisfies Access)
+    await onDisk(this.#path, () => this.#append(line))
   }
 
   async #append(line: string): Promise<void> {

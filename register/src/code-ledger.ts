@@ -2,66 +2,80 @@ import { readdir } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { CodeAllocation, Design, Order } from '@haspwright/engine'
 import { z } from 'zod'
-import { codeSpaceId, codeSpaceOf, linesFingerprint } from './code-space.ts'
-import { jsonIssue, readJsonFile } from './read-json.ts'
-import type { Allocate, CodeLedger, GivenOut, Outcome } from './register.ts'
+import type { FileAccessLog } from './access-log.ts'
+import { CodeActs } from './code-acts.ts'
+import { codeSpaceId, codeSpaceOf } from './code-space.ts'
+import { fileActStore } from './file-act-store.ts'
+import {
+  allocateAnew,
+  askBeforeNewCodes,
+  askedCodes,
+  CHANGED_UNSEEN,
+  numbersHeld,
+  reasonOfReplacing,
+  withGiven,
+  withVoidSheets,
+} from './giving-codes.ts'
+import { MOST_LEDGER_BYTES, readOwn, writeOwn } from './own-file.ts'
+import type { Allocate, Because, CodeLedger, CodeName, EarlierList, GivenOut, Outcome } from './register.ts'
 import { RegisterTrouble } from './register-trouble.ts'
+import { type Reservation, ReservationFile } from './reservation.ts'
 import { FileShelf } from './shelf.ts'
-import { writeWhole } from './whole-file.ts'
+import { SpaceFiles } from './space-files.ts'
+import { countsOf, type SpaceState } from './space-state.ts'
 import { keyCheckOf } from './works-key.ts'
 import { withWriterLock } from './writer-lock.ts'
 
-const wholeNumber = z.string().regex(/^(0|[1-9][0-9]{0,39})$/)
-
-/** Numbers that belong to one order for good, and the blind codes they became. No cuts. */
-const Reservation = z.strictObject({
-  schema: z.literal('haspwright/reservation/1'),
-  order: z.string(),
-  /** Of the lines these numbers were reserved for. */
-  fingerprint: z.string(),
-  ranges: z.array(z.strictObject({ design: z.string(), space: z.string(), start: wholeNumber, count: wholeNumber })),
-  locks: z.array(z.strictObject({ name: z.string(), lot: z.string(), blindCode: z.string() })),
-})
-type Reservation = z.output<typeof Reservation>
-
-/** How far a code space has been given out. */
-const SpaceState = z.strictObject({
-  schema: z.literal('haspwright/code-space/1'),
-  space: z.unknown(),
-  /** First free issue number. */
-  next: wholeNumber,
-})
 const KeyCheck = z.strictObject({ schema: z.literal('haspwright/works-key-check/1'), check: z.string() })
 
+export interface LedgerParts {
+  readonly worksKey: () => Promise<string>
+  readonly access: FileAccessLog
+  readonly now: () => Date
+}
+
 /**
- * The ledger as files: one for each code space with its first free number, and one for each reservation.
+ * The ledger as files: one for each code space with what has become of its numbers, and one for each reservation.
  *
- * A space's file is moved on before the reservation is written: a crash between the two wastes numbers, which are plenty,
- * and never gives one twice.
+ * A space's file is written before the reservation: a crash between the two wastes numbers, which are plenty, and never gives
+ * one twice.
  */
 export class FileCodeLedger implements CodeLedger {
   readonly #data: string
   readonly #folder: string
   readonly #reservations: FileShelf<Reservation>
-  readonly #worksKey: () => Promise<string>
+  readonly #spaces: SpaceFiles
+  readonly #acts: CodeActs
+  readonly #parts: LedgerParts
 
-  constructor(data: string, worksKey: () => Promise<string>) {
+  constructor(data: string, parts: LedgerParts) {
     this.#data = data
     this.#folder = join(data, 'codes')
-    this.#reservations = new FileShelf(data, join('codes', 'orders'), Reservation)
-    this.#worksKey = worksKey
+    this.#reservations = new FileShelf(data, join('codes', 'orders'), ReservationFile, MOST_LEDGER_BYTES)
+    this.#spaces = new SpaceFiles(this.#folder, this.#reservations)
+    this.#acts = new CodeActs({
+      ...parts,
+      store: fileActStore({ ...parts, lists: join(this.#folder, 'lists'), spaces: this.#spaces }),
+    })
+    this.#parts = parts
   }
 
-  async reserve(order: Order, designs: readonly Design[], allocate: Allocate): Promise<Outcome<CodeAllocation>> {
-    const used = designs.filter(({ id }) => order.lines.some(({ design }) => design === id))
-    const spaces = Object.fromEntries(used.map((design) => [design.id, codeSpaceId(codeSpaceOf(design))]))
-    const fingerprint = linesFingerprint(order.lines, spaces)
+  async reserve(
+    order: Order,
+    designs: readonly Design[],
+    allocate: Allocate,
+    newCodes?: Because,
+  ): Promise<Outcome<CodeAllocation>> {
+    const asked = askedCodes(order, designs)
+    const { designs: used, spaces, fingerprint } = asked
     const again = async () => {
-      const recorded = await this.#recorded(order.id, fingerprint)
-      return recorded === undefined ? undefined : this.#again(recorded, spaces, allocate)
+      const recorded = (await this.#reservations.latest(order.id))?.content
+      if (recorded?.fingerprint !== fingerprint) return undefined
+      await this.#spaces.checkAge(recorded, used)
+      return allocate({ known: {}, given: recorded.lines })
     }
     // Before the lock: a works key that is not there yet is made under the same lock.
-    const check = keyCheckOf(await this.#worksKey())
+    const check = keyCheckOf(await this.#parts.worksKey())
     await this.#checkKey(check)
     const known = await again()
     if (known !== undefined) return known
@@ -69,114 +83,86 @@ export class FileCodeLedger implements CodeLedger {
       const meanwhile = await again() // the same order may just have been planned by somebody else
       if (meanwhile !== undefined) return meanwhile
       await this.#recordKey(check)
-      const free = new Map<string, bigint>()
-      for (const space of Object.values(spaces)) free.set(space, await this.#firstFree(space))
-      const allocated = await allocateInTurn(spaces, free, allocate)
+      const earlier = await this.#reservations.latest(order.id)
+      const opened = earlier !== undefined && (await this.#sheetsOpened(order.id))
+      if (opened && newCodes === undefined) return { ok: false, issues: [askBeforeNewCodes(order.id)] }
+      const states = new Map<string, SpaceState>()
+      for (const design of used) states.set(spaces[design.id] ?? '', await this.#spaces.read(design))
+      const allocated = await allocateAnew(asked, states, allocate)
       if (!allocated.ok) return allocated
-      const { allocation, ranges } = allocated.value
-      for (const design of used) await this.#moveOn(design, ranges)
-      const earlier = await this.#reservations.versions(order.id)
-      await this.#write(order.id, (earlier.at(-1) ?? 0) + 1, {
-        schema: 'haspwright/reservation/1',
-        order: order.id,
-        fingerprint,
-        ranges,
-        locks: allocation.locks.map(({ name, lot, blindCode }) => ({ name, lot, blindCode })),
-      })
-      return {
-        ok: true,
-        value: earlier.length === 0 ? allocation : { ...allocation, notices: [...allocation.notices, RESERVED_ANEW] },
-      }
+      const because = newCodes ?? CHANGED_UNSEEN
+      if (earlier !== undefined) await this.#replace(earlier.content, { states, because, opened })
+      for (const [space, state] of states)
+        await this.#spaces.write(space, withGiven(state, { space, spaces, allocation: allocated.value }))
+      await writeOwn(
+        join(this.#folder, 'orders', order.id, `${(earlier?.version ?? 0) + 1}.json`),
+        reservationOf(allocated.value, { fingerprint, spaces }),
+      )
+      return opened ? { ok: true, value: withVoidSheets(allocated.value) } : allocated
     })
   }
 
   async givenOut(design: Design): Promise<GivenOut> {
     const space = codeSpaceId(codeSpaceOf(design))
-    const orders: string[] = []
-    for (const order of await this.#reservations.ids())
-      for (const version of await this.#reservations.versions(order)) {
-        const reservation = await this.#reservations.version(order, version)
-        const holds = reservation?.content.ranges.some((range) => range.space === space && range.count !== '0')
-        if (holds && !orders.includes(order)) orders.push(order)
-      }
-    return { space, numbers: `${await this.#firstFree(space)}`, orders }
+    const state = await this.#spaces.read(design)
+    return { space, ...countsOf(state), orders: await this.#spaces.ordersIn(space) }
   }
 
   async blindCodeOf({ order, line, number }: { order: string; line: string; number: number }) {
     const latest = await this.#reservations.latest(order)
-    return latest?.content.locks.find(
-      ({ name }) => name.startsWith(`${line}-`) && Number(name.slice(line.length + 1)) === number,
-    )?.blindCode
+    const own = latest?.content.lines.find((each) => each.line === line && each.blindCodes !== '')
+    return own?.blindCodes.split(' ')[number - 1]
   }
 
-  /** Allocates a recorded order again; `undefined` when its numbers no longer suffice and new ones are needed. */
-  async #again(
-    { ranges }: Reservation,
-    spaces: Readonly<Record<string, string>>,
-    allocate: Allocate,
-  ): Promise<Outcome<CodeAllocation> | undefined> {
-    const from = new Map<string, bigint>()
-    for (const { space, start, count } of ranges) {
-      const lowest = from.get(space)
-      if (lowest === undefined || BigInt(start) < lowest) from.set(space, BigInt(start))
-      if ((await this.#firstFree(space)) < BigInt(start) + BigInt(count))
-        throw new RegisterTrouble(
-          this.#spaceFile(space),
-          'This file is older than the reservations made by it. Put back its newest copy: with this one, codes would be given twice.',
-        )
-    }
-    const allocated = await allocateInTurn(spaces, from, allocate)
-    if (!allocated.ok) return allocated
-    const suffices = allocated.value.ranges.every(({ design, start, count }) => {
-      const kept = ranges.find((range) => range.design === design)
-      return kept === undefined ? count === '0' : kept.start === start && BigInt(count) <= BigInt(kept.count)
+  withdraw(design: Design, code: CodeName, because: Because) {
+    return this.#underKey(() => this.#acts.withdraw(design, code, because))
+  }
+  reserveRange(design: Design, range: { from: string; to: string }, because: Because) {
+    return this.#underKey(() => this.#acts.reserveRange(design, range, because))
+  }
+  release(design: Design, id: string, because: Because) {
+    return this.#underKey(() => this.#acts.release(design, id, because))
+  }
+  takeOver(design: Design, list: EarlierList, because: Because) {
+    return this.#underKey(() => this.#acts.takeOver(design, list, because))
+  }
+  earlierBlindCode(design: Design, mark: string) {
+    return this.#acts.earlierBlindCode(design, mark)
+  }
+
+  /** Numbers mean codes only under the works key they were given out with. */
+  async #underKey<T>(act: () => Promise<T>): Promise<T> {
+    const check = keyCheckOf(await this.#parts.worksKey())
+    return withWriterLock(this.#data, async () => {
+      await this.#recordKey(check)
+      return act()
     })
-    return suffices ? { ok: true, value: allocated.value.allocation } : undefined
   }
 
-  async #recorded(order: string, fingerprint: string): Promise<Reservation | undefined> {
-    for (const version of (await this.#reservations.versions(order)).reverse()) {
-      const stored = await this.#reservations.version(order, version)
-      if (stored?.content.fingerprint === fingerprint) return stored.content
+  /** Withdraws the numbers an order had. Locks of sheets that nobody opened were never built and stand in nobody's way. */
+  async #replace(
+    earlier: Reservation,
+    { states, because, opened }: { states: Map<string, SpaceState>; because: Because; opened: boolean },
+  ): Promise<void> {
+    const { order } = earlier
+    const at = this.#parts.now().toISOString()
+    for (const [space, numbers] of numbersHeld(earlier.lines)) {
+      const state = states.get(space) ?? (await this.#spaces.find(space))
+      if (state === undefined) continue
+      states.set(space, {
+        ...state,
+        withdrawn: [
+          ...state.withdrawn,
+          { numbers, reason: reasonOfReplacing(order, because.reason), who: because.who, at },
+        ],
+        mastered: opened ? state.mastered : state.mastered.filter((line) => line.order !== order),
+      })
+      await this.#parts.access.recordLocked({ ...because, order, act: 'replaced', space, numbers })
     }
-    return undefined
   }
 
-  async #write(order: string, version: number, reservation: Reservation): Promise<void> {
-    await writeWhole(
-      join(this.#folder, 'orders', order, `${version}.json`),
-      `${JSON.stringify(reservation, null, 2)}\n`,
-    )
-  }
-
-  #spaceFile(space: string): string {
-    return join(this.#folder, 'spaces', `${space}.json`)
-  }
-
-  async #firstFree(space: string): Promise<bigint> {
-    const state = await readOwn(this.#spaceFile(space), SpaceState)
-    if (state !== undefined) return BigInt(state.next)
-    // A space without a file is a new one, unless somebody reserved in it: then its file was lost.
-    for (const order of await this.#reservations.ids())
-      for (const version of await this.#reservations.versions(order)) {
-        const reservation = await this.#reservations.version(order, version)
-        if (reservation?.content.ranges.some((range) => range.space === space))
-          throw new RegisterTrouble(
-            this.#spaceFile(space),
-            `This file is missing, though order ${order} holds numbers from it. Put it back: without it, codes would be given twice.`,
-          )
-      }
-    return 0n
-  }
-
-  async #moveOn(design: Design, ranges: readonly Reservation['ranges'][number][]): Promise<void> {
-    const space = codeSpaceId(codeSpaceOf(design))
-    const ends = ranges.filter((range) => range.space === space).map((r) => BigInt(r.start) + BigInt(r.count))
-    const next = largest([await this.#firstFree(space), ...ends])
-    await writeWhole(
-      this.#spaceFile(space),
-      `${JSON.stringify({ schema: 'haspwright/code-space/1', space: codeSpaceOf(design), next: next.toString() }, null, 2)}\n`,
-    )
+  async #sheetsOpened(order: string): Promise<boolean> {
+    return (await this.#parts.access.entries()).some((entry) => entry.order === order && entry.paper !== undefined)
   }
 
   #keyFile(): string {
@@ -195,12 +181,9 @@ export class FileCodeLedger implements CodeLedger {
 
   async #recordKey(check: string): Promise<void> {
     await this.#checkKey(check)
-    await writeWhole(this.#keyFile(), `${JSON.stringify({ schema: 'haspwright/works-key-check/1', check }, null, 2)}\n`)
+    await writeOwn(this.#keyFile(), { schema: 'haspwright/works-key-check/1', check })
   }
 }
-
-export const RESERVED_ANEW =
-  'New codes were reserved for this order, because its lines or its design changed. Sheets printed before are void: destroy them.'
 
 /** Has anybody given out codes from this folder? A new works key may then not be made. */
 export async function hasGivenOutCodes(data: string): Promise<boolean> {
@@ -210,53 +193,24 @@ export async function hasGivenOutCodes(data: string): Promise<boolean> {
   )
 }
 
-/**
- * Allocates so that two designs of one code space do not share numbers: each starts where the one before it ends. How far a
- * design gets is known only once it was allocated, so the round is repeated until nothing moves, at most once a design.
- */
-export async function allocateInTurn(
-  spaces: Readonly<Record<string, string>>,
-  free: ReadonlyMap<string, bigint>,
-  allocate: Allocate,
-): Promise<Outcome<{ allocation: CodeAllocation; ranges: Reservation['ranges'] }>> {
-  const designs = Object.keys(spaces)
-  let start = Object.fromEntries(designs.map((design) => [design, (free.get(spaces[design] ?? '') ?? 0n).toString()]))
-  for (let round = 0; round <= designs.length; round++) {
-    const allocated = await allocate(start)
-    if (!allocated.ok) return allocated
-    const next = new Map(free)
-    const ranges = designs.map((design) => {
-      const space = spaces[design] ?? ''
-      const from = next.get(space) ?? 0n
-      const count = numbersUsed(allocated.value, design, BigInt(start[design] ?? '0'))
-      next.set(space, from + count)
-      return { design, space, start: from.toString(), count: count.toString() }
-    })
-    if (ranges.every((range) => range.start === start[range.design]))
-      return { ok: true, value: { allocation: allocated.value, ranges } }
-    start = Object.fromEntries(ranges.map((range) => [range.design, range.start]))
+function reservationOf(
+  { order, given, locks }: CodeAllocation,
+  { fingerprint, spaces }: { fingerprint: string; spaces: Readonly<Record<string, string>> },
+): Reservation {
+  return {
+    schema: 'haspwright/reservation/2',
+    order,
+    fingerprint,
+    lines: given.map(({ line, design, numbers, passedOver }) => ({
+      line,
+      design,
+      space: spaces[design] ?? '',
+      numbers,
+      passedOver,
+      blindCodes: locks
+        .filter(({ name }) => name.slice(0, name.lastIndexOf('-')) === line)
+        .map(({ blindCode }) => blindCode)
+        .join(' '),
+    })),
   }
-  throw new Error('code allocation does not settle: it must give the same for the same start')
-}
-
-function numbersUsed({ consumed }: CodeAllocation, design: string, start: bigint): bigint {
-  const own = consumed.filter((range) => range.design === design)
-  return largest([0n, ...own.map((range) => BigInt(range.start) + BigInt(range.count) - start)])
-}
-
-function largest([first, ...rest]: [bigint, ...bigint[]]): bigint {
-  let most = first
-  for (const number of rest) if (number > most) most = number
-  return most
-}
-
-async function readOwn<T>(file: string, schema: z.ZodType<T>): Promise<T | undefined> {
-  const outcome = await readJsonFile(file)
-  if (outcome.kind === 'not-found') return undefined
-  if (outcome.kind !== 'json')
-    throw new RegisterTrouble(file, `${jsonIssue(outcome).message} Put back a good copy of it. Nothing was changed.`)
-  const parsed = schema.safeParse(outcome.value)
-  if (!parsed.success)
-    throw new RegisterTrouble(file, 'What is stored in it cannot be used. Put back a good copy. Nothing was changed.')
-  return parsed.data
 }

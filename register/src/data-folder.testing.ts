@@ -2,7 +2,16 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { readFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import type { CodeAllocation, Design, Order } from '@haspwright/engine'
+import {
+  type CodeAllocation,
+  type Design,
+  issueNumbers,
+  numbersIn,
+  type Order,
+  readRuns,
+  runsOf,
+  runText,
+} from '@haspwright/engine'
 import { onTestFinished } from 'vitest'
 import type { Allocate } from './register.ts'
 
@@ -20,33 +29,46 @@ const demoFile = async (path: string) => JSON.parse(await readFile(new URL(path,
 export const demoOrder = async () => (await demoFile('orders/26-041-harbour.json')) as Order
 export const demoDesign = async () => (await demoFile('designs/hb50.json')) as Design
 
-/** Gives every lock of an order the next number of its design, and the number as its blind code. */
+/** Gives every lock of an order the next free number of its space, and the number as its blind code. */
 export function allocateOneByOne(order: Order): Allocate {
-  return async (start) => {
-    const locks = order.lines.flatMap((line) =>
-      Array.from({ length: line.quantity }, (_, i) => ({ line: line.id, design: line.design, number: i + 1 })),
-    )
-    const counts = new Map<string, bigint>()
+  return async ({ known, given }) => {
+    // Designs of one space are told the same.
+    const taken = new Map<string, bigint[]>()
+    const next = (design: string) => {
+      const { out = '', kept = '' } = known[design] ?? {}
+      const numbers = taken.get(`${out}/${kept}`) ?? [...numbersIn(readRuns(out)), ...numbersIn(readRuns(kept))]
+      taken.set(`${out}/${kept}`, numbers)
+      const number = issueNumbers(...numbers).firstFree(0n)
+      numbers.push(number)
+      return number
+    }
+    const lines = order.lines.map(({ id, design, quantity }) => {
+      const before = given?.find(({ line }) => line === id)
+      const numbers =
+        before === undefined
+          ? Array.from({ length: quantity }, () => next(design))
+          : [...numbersIn(readRuns(before.numbers))]
+      return { line: id, design, numbers }
+    })
     const allocation: CodeAllocation = {
       order: order.id,
       keys: [],
-      locks: locks.map(({ line, design, number }) => {
-        const used = counts.get(design) ?? 0n
-        counts.set(design, used + 1n)
-        return {
-          name: `${line}-${String(number).padStart(3, '0')}`,
+      locks: lines.flatMap(({ line, design, numbers }) =>
+        numbers.map((number, i) => ({
+          name: `${line}-${String(i + 1).padStart(3, '0')}`,
           lot: `${order.id}-${line}1`,
           design,
-          blindCode: `${design}/${BigInt(start[design] ?? '0') + used}`,
+          blindCode: `${design}/${number}`,
           gates: [],
           openedBy: [],
           tryKeys: [],
-        }
-      }),
-      consumed: [...counts].map(([design, count]) => ({
+        })),
+      ),
+      given: lines.map(({ line, design, numbers }) => ({
+        line,
         design,
-        start: start[design] ?? '0',
-        count: count.toString(),
+        numbers: runText(runsOf(numbers)),
+        passedOver: '',
       })),
       notices: [],
     }

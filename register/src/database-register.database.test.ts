@@ -8,8 +8,8 @@ describe('the register in PostgreSQL', () => {
   onEveryServer(({ shared: { environment } }) => {
     registerContract(() => {
       const [data, worksId] = [temporaryFolder(), someWorks()]
-      return async () => {
-        const register = await openDatabaseRegister(data, { environment, worksId })
+      return async (more = {}) => {
+        const register = await openDatabaseRegister(data, { environment: { ...environment, ...more }, worksId })
         onTestFinished(() => register.close())
         return register
       }

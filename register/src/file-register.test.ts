@@ -6,6 +6,6 @@ import { registerContract } from './register-contract.testing.ts'
 describe('the register in files', () => {
   registerContract(() => {
     const data = temporaryFolder()
-    return async () => openFileRegister(data, { environment: {} })
+    return async (environment = {}) => openFileRegister(data, { environment })
   })
 })

@@ -48,12 +48,13 @@ export function openFileRegister(
     return made
   }
 
+  const access = new FileAccessLog(join(data, 'access-log.jsonl'), now)
   return {
     designs: new FileShelf(data, 'designs', Design),
     orders: new FileShelf(data, 'orders', Order),
     works: new FileShelf(data, 'works', Works),
-    codes: new FileCodeLedger(data, worksKey),
-    access: new FileAccessLog(join(data, 'access-log.jsonl'), now),
+    codes: new FileCodeLedger(data, { worksKey, access, now }),
+    access,
     worksKey,
   }
 }

@@ -14,13 +14,16 @@ const RESERVES = `
   const { orders, design } = JSON.parse(readFileSync(file, 'utf8'))
   const { codes } = openFileRegister(data, { environment: {} })
   for (const order of orders) {
-    const count = String(order.lines[0].quantity)
-    const outcome = await codes.reserve(order, [design], async (start) => ({
-      ok: true,
-      value: { order: order.id, keys: [], locks: [], consumed: [{ design: design.id, start: start[design.id], count }], notices: [] },
-    }))
-    const [{ start }] = outcome.value.consumed
-    console.log(JSON.stringify({ order: order.id, start: Number(start), count: Number(count) }))
+    const count = order.lines[0].quantity
+    const outcome = await codes.reserve(order, [design], async ({ known, given }) => {
+      const out = known[design.id]?.out ?? ''
+      const start = given ? Number(given[0].numbers.split('-')[0]) : out === '' ? 0 : Number(out.split('-').at(-1)) + 1
+      const numbers = \`\${start}-\${start + count - 1}\`
+      const lines = [{ line: 'A', design: design.id, numbers, passedOver: '' }]
+      return { ok: true, value: { order: order.id, keys: [], locks: [], given: lines, notices: [] } }
+    })
+    const start = Number(outcome.value.given[0].numbers.split('-')[0])
+    console.log(JSON.stringify({ order: order.id, start, count }))
   }
 `
 

@@ -4,7 +4,7 @@ import { isDeepStrictEqual } from 'node:util'
 import { read } from '@haspwright/engine'
 import type { z } from 'zod'
 import { badName, gone, isDocumentName } from './document-names.ts'
-import { jsonIssue, readJsonFile } from './read-json.ts'
+import { jsonIssue, MAX_JSON_BYTES, readJsonFile } from './read-json.ts'
 import type { Saved, Shelf, Version } from './register.ts'
 import { RegisterTrouble } from './register-trouble.ts'
 import { writeWhole } from './whole-file.ts'
@@ -18,8 +18,11 @@ export class FileShelf<T> implements Shelf<T> {
   readonly #folder: string
   readonly #schema: z.ZodType<T>
 
+  readonly #maxBytes: number
+
   /** @param data the data folder, whose lock guards every write; @param kind name of the shelf in it */
-  constructor(data: string, kind: string, schema: z.ZodType<T>) {
+  constructor(data: string, kind: string, schema: z.ZodType<T>, maxBytes = MAX_JSON_BYTES) {
+    this.#maxBytes = maxBytes
     this.#data = data
     this.#folder = join(data, kind)
     this.#schema = schema
@@ -46,7 +49,7 @@ export class FileShelf<T> implements Shelf<T> {
   async version(id: string, version: number): Promise<Version<T> | undefined> {
     if (!isDocumentName(id)) return undefined
     const file = join(this.#folder, id, `${version}.json`)
-    const outcome = await readJsonFile(file)
+    const outcome = await readJsonFile(file, this.#maxBytes)
     if (outcome.kind === 'not-found') return undefined
     const older = version > 1 ? ` or move the file elsewhere to go back to version ${version - 1}` : ''
     const remedy = `Put back a good copy of it${older}. Nothing was changed.`

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { Design, Order } from '@haspwright/engine'
 import { openFileRegister } from '@haspwright/register'
-import { afterAll, onTestFinished } from 'vitest'
+import { onTestFinished } from 'vitest'
 import { type AppDependencies, createApp } from './app.ts'
 import { loadDemo } from './demo.ts'
 import { directPlanner } from './planning/planner.ts'
@@ -59,7 +59,7 @@ export const appWithDemo = (other: Partial<AppDependencies> = {}) => appOverCopy
 /** The same, with the papers of the harbour order made. */
 export const appWithPapers = (other: Partial<AppDependencies> = {}) => appOverCopy('printed', other)
 
-/** Every test has a data folder of its own: a copy of one that is made once for a test file. */
+/** Every test has a data folder of its own: a copy of one that is made once. */
 async function appOverCopy(kind: 'planned' | 'printed', other: Partial<AppDependencies>) {
   const bench = appOverEmptyFolder(other)
   const made = demoData.get(kind) ?? makeDemoData(kind === 'printed')
@@ -69,12 +69,15 @@ async function appOverCopy(kind: 'planned' | 'printed', other: Partial<AppDepend
 }
 
 const demoData = new Map<string, Promise<string>>()
-afterAll(async () => {
-  for (const made of demoData.values()) rmSync(await made, { recursive: true, force: true })
+/** The folders made here: they go with the process, since test files that follow one another in it share them. */
+const folders: string[] = []
+process.once('exit', () => {
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true })
 })
 
 async function makeDemoData(printed: boolean): Promise<string> {
   const data = mkdtempSync(join(tmpdir(), 'haspwright-test-'))
+  folders.push(data)
   const { register, orders } = appOver(data)
   await loadDemo(register, orders)
   if (printed) await orders.papers(harbourOrder.id)

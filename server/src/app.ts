@@ -2,6 +2,7 @@ import { calculationById, type Issue } from '@haspwright/engine'
 import { type Register, RegisterTrouble } from '@haspwright/register'
 import { type Context, Hono } from 'hono'
 import { secureHeaders } from 'hono/secure-headers'
+import { DesignSolids, solidCache } from './design-solids.ts'
 import { faultLog, newFault } from './fault.ts'
 import { OrderPlans } from './order-plans.ts'
 import { PlanCache } from './plan-cache.ts'
@@ -13,6 +14,7 @@ import { designRoutes } from './routes/designs.ts'
 import { documentRoutes } from './routes/documents.ts'
 import { orderRoutes } from './routes/orders.ts'
 import { paperRoutes } from './routes/papers.ts'
+import { solidRoutes } from './routes/solids.ts'
 import type { ErrorBody } from './wire.ts'
 
 export interface AppDependencies {
@@ -29,6 +31,7 @@ export interface AppDependencies {
 /** The API without its socket: tests ask it through `app.request`. */
 export function createApp({ register, planner, cacheFolder, log, allowedHosts, version }: AppDependencies) {
   const orders = new OrderPlans({ register, planner, cache: new PlanCache(cacheFolder) })
+  const solids = new DesignSolids({ planner, cache: solidCache(cacheFolder) })
   const app = new Hono()
   app.use(securityHeaders)
   app.use(async (c, next) => {
@@ -44,6 +47,7 @@ export function createApp({ register, planner, cacheFolder, log, allowedHosts, v
   app.route('/api', orderRoutes({ orders }))
   app.route('/api', paperRoutes({ orders, register }))
   app.route('/api', designRoutes({ register }))
+  app.route('/api', solidRoutes({ register, solids }))
   app.route('/api', codeRoutes({ register }))
   app.route('/api', documentRoutes({ version }))
   app.all('/api/*', (c) => notFound(c, 'There is nothing here. /api/openapi.json lists what there is.'))
@@ -65,7 +69,7 @@ function troubleOrFault(cause: Error, c: Context, log: (line: string) => void) {
 
 function holdsSecrets(path: string): boolean {
   const [, , place, id] = path.split('/')
-  return place === 'orders' || (place === 'calc' && calculationById(id ?? '')?.secret === true)
+  return place === 'orders' || place === 'codes' || (place === 'calc' && calculationById(id ?? '')?.secret === true)
 }
 
 const wrongHost = (host: string): Issue => ({

@@ -1,4 +1,6 @@
 import type { Issue } from '@haspwright/engine'
+import { type LockMesh, unpackMesh } from '@haspwright/papers/mesh'
+import type { SolidReport } from '@haspwright/papers/solid'
 import type {
   CodeSpaceSummary,
   DesignSummary,
@@ -6,13 +8,17 @@ import type {
   OrderSummary,
   PaperListing,
   PlannedOrder,
+  SolidListing,
   SourceListing,
   Stored,
   StoredDesign,
   StoredWorks,
 } from './wire.ts'
 
+export type { LockMesh, MeshPart, PlacedMesh } from '@haspwright/papers/mesh'
+export type { SolidReport } from '@haspwright/papers/solid'
 export type {
+  CodeAct,
   CodeSpaceSummary,
   DesignSummary,
   ErrorBody,
@@ -20,6 +26,7 @@ export type {
   PaperListing,
   PlannedOrder,
   PlanState,
+  SolidListing,
   SourceListing,
   Stored,
   StoredDesign,
@@ -32,6 +39,8 @@ export type RefusalKind =
   | 'issues'
   /** Somebody stored something else meanwhile; `conflict` holds theirs and yours. */
   | 'conflict'
+  /** Right as it is, but not to be undone: ask again with a reason; `issues` says what. */
+  | 'confirm'
   | 'not-found'
   /** Not your fault; `reference` finds it in the server's log. */
   | 'fault'
@@ -50,7 +59,7 @@ export class ServerRefusal extends Error {
   constructor(status: number, { issues, fault, conflict }: ErrorBody, cause?: unknown) {
     super(fault?.message ?? issues.map(({ message }) => message).join(' '), { cause })
     this.name = 'ServerRefusal'
-    this.kind = kindOf(status)
+    this.kind = issues.some(({ code }) => code === 'needs-confirmation') ? 'confirm' : kindOf(status)
     this.status = status
     this.issues = issues
     this.reference = fault?.reference
@@ -70,20 +79,41 @@ export interface Client {
   listOrders(): Promise<readonly OrderSummary[]>
   getOrder(id: string): Promise<PlannedOrder>
   /** Checks, stores and plans an order. The same order again is answered as it is stored; a different one of that number is a conflict. */
-  submitOrder(order: unknown): Promise<PlannedOrder>
+  submitOrder(order: unknown, newCodes?: Said): Promise<PlannedOrder>
   /** Plans a stored order again with the designs and the works as they stand now. */
-  planOrder(id: string): Promise<PlannedOrder>
+  planOrder(id: string, newCodes?: Said): Promise<PlannedOrder>
   listDesigns(): Promise<readonly DesignSummary[]>
   getDesign(id: string): Promise<StoredDesign>
   /** Stores a design as the version after `version`; a conflict where somebody was faster. Version 0 stores a new design. */
   saveDesign(id: string, content: unknown, version: number): Promise<StoredDesign>
+  /** The lock as triangles, in every state from locked to open. Built on the server when first asked for, which takes seconds. */
+  getLockMesh(designId: string): Promise<LockMesh>
+  /** Volumes, masses, plated areas, walls and interference of a design's solids. */
+  getSolidReport(designId: string): Promise<SolidReport>
+  /** Files of a design for other programs, to be fetched from their addresses. */
+  listSolidFiles(designId: string, kind: 'step' | '3mf' | 'dxf' | 'svg'): Promise<readonly SolidListing[]>
   getWorks(): Promise<StoredWorks>
   /** How far the codes of every design have been given out. */
   listCodeSpaces(): Promise<readonly CodeSpaceSummary[]>
+  /** Takes a code out of use for good. */
+  withdrawCode(design: string, asked: Said & ({ blindCode: string } | { number: string })): Promise<CodeSpaceSummary>
+  reserveCodes(design: string, asked: Said & { from: string; to: string }): Promise<CodeSpaceSummary>
+  releaseCodes(design: string, id: string, asked: Said): Promise<CodeSpaceSummary>
+  /** Takes over codes from before the tool; refused with an issue for each bad line, the line being its value. */
+  importCodes(
+    design: string,
+    asked: Said & { text: string; lowestCut: 0 | 1; setAside: readonly number[] },
+  ): Promise<CodeSpaceSummary>
   listPapers(orderId: string): Promise<readonly PaperListing[]>
   /** Opens one paper that holds cuts of keys. The server writes down who and why, and keeps no copy. */
   openCodePaper(orderId: string, asked: { path: string; reason: string; who?: string }): Promise<Blob>
   listSources(): Promise<readonly SourceListing[]>
+}
+
+/** Who does something to codes, and why. */
+export interface Said {
+  readonly reason: string
+  readonly who?: string
 }
 
 /** A function like `fetch`; tests put the app itself in its place. */
@@ -112,11 +142,15 @@ export function createClient({
   const send = async <T>(method: string, path: string, body: unknown, headers: Record<string, string> = {}) =>
     (await ask(path, jsonRequest(method, body, headers))).json() as Promise<T>
 
+  const actOnCodes = async (design: string, act: string, asked: object) =>
+    (await send<{ space: CodeSpaceSummary }>('POST', `/api/codes/${encodeURIComponent(design)}/${act}`, asked)).space
+
   return {
     listOrders: async () => (await get<{ orders: OrderSummary[] }>('/api/orders')).orders,
     getOrder: (id) => get(`/api/orders/${encodeURIComponent(id)}`),
-    submitOrder: (order) => send('POST', '/api/orders', order),
-    planOrder: (id) => send('POST', `/api/orders/${encodeURIComponent(id)}/plan`, {}),
+    submitOrder: (order, newCodes) => send('POST', '/api/orders', newCodes === undefined ? order : { order, newCodes }),
+    planOrder: (id, newCodes) =>
+      send('POST', `/api/orders/${encodeURIComponent(id)}/plan`, newCodes === undefined ? {} : { newCodes }),
     listDesigns: async () => (await get<{ designs: DesignSummary[] }>('/api/designs')).designs,
     getDesign: (id) => get(`/api/designs/${encodeURIComponent(id)}`),
     saveDesign: (id, content, version) =>
@@ -126,8 +160,16 @@ export function createClient({
         content,
         version === 0 ? { 'if-none-match': '*' } : { 'if-match': `"${version}"` },
       ),
+    getLockMesh: async (id) => unpackMesh(await (await ask(`${solidsOf(id)}/mesh`)).arrayBuffer()),
+    getSolidReport: (id) => get(`${solidsOf(id)}/report`),
+    listSolidFiles: async (id, kind) =>
+      (await get<{ files: SolidListing[] }>(`${solidsOf(id)}/files?kind=${kind}`)).files,
     getWorks: () => get('/api/works'),
     listCodeSpaces: async () => (await get<{ spaces: CodeSpaceSummary[] }>('/api/codes')).spaces,
+    withdrawCode: (design, asked) => actOnCodes(design, 'withdrawals', asked),
+    reserveCodes: (design, asked) => actOnCodes(design, 'reservations', asked),
+    releaseCodes: (design, id, asked) => actOnCodes(design, `reservations/${encodeURIComponent(id)}/release`, asked),
+    importCodes: (design, asked) => actOnCodes(design, 'imports', asked),
     listPapers: async (id) =>
       (await get<{ papers: PaperListing[] }>(`/api/orders/${encodeURIComponent(id)}/papers`)).papers,
     openCodePaper: async (id, asked) =>
@@ -135,6 +177,8 @@ export function createClient({
     listSources: async () => (await get<{ sources: SourceListing[] }>('/api/sources')).sources,
   }
 }
+
+const solidsOf = (designId: string) => `/api/designs/${encodeURIComponent(designId)}/solids`
 
 const UNREACHABLE: Issue = {
   path: '',

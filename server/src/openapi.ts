@@ -1,5 +1,8 @@
 import { calculations, Design, Order, Works } from '@haspwright/engine'
+import { FILE_KINDS } from './design-solids.ts'
 import { jsonSchemaOf } from './json-schemas.ts'
+import { EarlierCodesList, RangeToReserve, ReleaseOfRange, Withdrawal } from './routes/codes.ts'
+import { PlanRequest } from './routes/orders.ts'
 import { CodePaperRequest } from './routes/papers.ts'
 
 type Json = Record<string, unknown>
@@ -13,7 +16,7 @@ const refused = (...statuses: (keyof typeof REFUSALS)[]) =>
 const REFUSALS = {
   403: 'Holds codes: opened through code-papers only',
   404: 'There is no such thing',
-  409: 'Another order of this number is stored; both are shown',
+  409: 'Another order of this number is stored, both are shown; or new codes for an order whose codes were seen want a reason',
   412: 'Changed meanwhile; both versions are shown',
   413: 'The body is too large',
   415: 'The body is not JSON',
@@ -53,6 +56,13 @@ const codeSpace: Json = {
     total: wholeNumber,
     usable: wholeNumber,
     givenOut: wholeNumber,
+    withdrawn: wholeNumber,
+    imported: wholeNumber,
+    passedOver: wholeNumber,
+    reserved: wholeNumber,
+    withdrawals: { type: 'array', items: { type: 'object' } },
+    reservations: { type: 'array', items: { type: 'object' } },
+    imports: { type: 'array', items: { type: 'object' } },
     orders: { type: 'array', items: { type: 'string' } },
   },
   required: ['design', 'title', 'space', 'discs', 'values', 'total', 'givenOut', 'orders'],
@@ -78,13 +88,26 @@ export function openApiDocument(version: string): Json {
       version,
       description: 'From an order for keyed padlocks to a works plan. Units are in the field names.',
     },
-    paths: { ...calculationPaths(), ...orderPaths, ...designPaths, ...codePaths, ...documentPaths },
+    paths: {
+      ...calculationPaths(),
+      ...orderPaths,
+      ...designPaths,
+      ...solidPaths,
+      ...codePaths,
+      ...codeActPaths,
+      ...documentPaths,
+    },
     components: {
       schemas: {
         Order: jsonSchemaOf(Order),
         Design: jsonSchemaOf(Design),
         Works: jsonSchemaOf(Works),
         CodePaperRequest: jsonSchemaOf(CodePaperRequest),
+        PlanRequest: jsonSchemaOf(PlanRequest),
+        Withdrawal: jsonSchemaOf(Withdrawal),
+        RangeToReserve: jsonSchemaOf(RangeToReserve),
+        ReleaseOfRange: jsonSchemaOf(ReleaseOfRange),
+        EarlierCodesList: jsonSchemaOf(EarlierCodesList),
         Issue: issueSchema,
         Error: errorSchema,
       },
@@ -142,8 +165,9 @@ const orderPaths: Json = {
   '/api/orders/{id}/plan': {
     parameters: [orderId],
     post: {
-      summary: 'Plan again, with designs and works as they stand now',
-      responses: { 200: result('The order with its new plan', plannedOrder), ...refused(404, 422) },
+      summary: 'Plan again, with designs and works as they stand now; new codes in place of seen ones want a reason',
+      requestBody: body(ref('PlanRequest')),
+      responses: { 200: result('The order with its new plan', plannedOrder), ...refused(404, 409, 413, 415, 422) },
     },
   },
   '/api/orders/{id}/papers': {
@@ -198,12 +222,85 @@ const designPaths: Json = {
   },
 }
 
+const version = {
+  name: 'version',
+  in: 'query',
+  description: 'Version of the design; the latest unless given',
+  schema: { type: 'integer', minimum: 1 },
+}
+const solidPaths: Json = {
+  '/api/designs/{id}/solids/report': {
+    parameters: [designId, version],
+    get: {
+      summary: 'Volumes, masses, plated areas, walls and interference of the solids',
+      responses: { 200: result('The measures'), ...refused(404) },
+    },
+  },
+  '/api/designs/{id}/solids/mesh': {
+    parameters: [designId, version],
+    get: {
+      summary: 'The lock as triangles, from locked to open',
+      description:
+        'Little-endian: HWMS, length of the head as 32-bit integer, head as JSON filled up with blanks to a multiple of four, then the numbers. The head lists parts, each with [at, count] of positions, normals (32-bit floats, three a corner), triangles (32-bit integers) and edges (32-bit floats, two points a piece), counted in fours of bytes from the end of the head; and where each part stands in each state: moved, then turned about z.',
+      responses: {
+        200: { description: 'The mesh', content: { 'application/octet-stream': {} } },
+        ...refused(404),
+      },
+    },
+  },
+  '/api/designs/{id}/solids/files': {
+    parameters: [designId, version, { name: 'kind', in: 'query', required: true, schema: { enum: FILE_KINDS } }],
+    get: {
+      summary: 'Files for other programs, of one kind',
+      responses: { 200: result('The list', list('files')), ...refused(404, 422) },
+    },
+  },
+  '/api/designs/{id}/solids/files/{path}': {
+    parameters: [designId, version, parameter('path', 'Path of the file, slashes included')],
+    get: { summary: 'One file', responses: { 200: { description: 'The file' }, ...refused(404) } },
+  },
+}
+
 const codePaths: Json = {
   '/api/codes': {
     get: {
       summary: 'How far the codes of every design have been given out: counts alone, never a code',
       responses: { 200: result('The list', list('spaces', codeSpace)), ...refused() },
     },
+  },
+}
+
+const codeAct = (summary: string, schema: string): Json => ({
+  post: {
+    summary,
+    requestBody: body(ref(schema)),
+    responses: {
+      200: result('Done, and written down', {
+        type: 'object',
+        properties: { done: { type: 'object' }, space: codeSpace },
+        required: ['done', 'space'],
+      }),
+      ...refused(404, 413, 415, 422),
+    },
+  },
+})
+const codeDesign = parameter('design', 'Design number')
+const codeActPaths: Json = {
+  '/api/codes/{design}/withdrawals': {
+    parameters: [codeDesign],
+    ...codeAct('Take a code out of use for good', 'Withdrawal'),
+  },
+  '/api/codes/{design}/reservations': {
+    parameters: [codeDesign],
+    ...codeAct('Keep a range of issue numbers from being given out', 'RangeToReserve'),
+  },
+  '/api/codes/{design}/reservations/{id}/release': {
+    parameters: [codeDesign, parameter('id', 'The reservation')],
+    ...codeAct('Give a reserved range back', 'ReleaseOfRange'),
+  },
+  '/api/codes/{design}/imports': {
+    parameters: [codeDesign],
+    ...codeAct('Take over codes from before the tool; nothing unless every bad line is set aside', 'EarlierCodesList'),
   },
 }
 

@@ -1,5 +1,5 @@
 import { type Design, type Issue, locksOf, Order, read, type Works, type WorksPlan } from '@haspwright/engine'
-import { type Register, type Version, WORKS_ID } from '@haspwright/register'
+import { type Because, type Register, RegisterTrouble, type Version, WORKS_ID } from '@haspwright/register'
 import { type KeptPaper, type PlanCache, planKey } from './plan-cache.ts'
 import { codesFor } from './planning/codes-for.ts'
 import type { Planner } from './planning/planner.ts'
@@ -9,6 +9,8 @@ import type { OrderSummary, PlannedOrder, PlanState } from './wire.ts'
 export type Submitted =
   | { readonly kind: 'stored' | 'known'; readonly planned: PlannedOrder }
   | { readonly kind: 'conflict'; readonly stored: Version<Order>; readonly given: Order }
+  /** Its codes were given out and seen, and it would get others: somebody has to say why. */
+  | { readonly kind: 'confirm'; readonly issues: readonly Issue[] }
   | { readonly kind: 'bad'; readonly issues: readonly Issue[] }
 
 export type Planning =
@@ -43,14 +45,14 @@ export class OrderPlans {
   }
 
   /** Checks and plans an order, and stores it only when both went well. */
-  async submit(given: unknown): Promise<Submitted> {
+  async submit(given: unknown, newCodes?: Because): Promise<Submitted> {
     const reading = read(Order, given)
     if (!reading.ok) return { kind: 'bad', issues: reading.issues }
     const order = reading.value
     const stored = await this.#register.orders.latest(order.id)
     if (stored === undefined) {
-      const planning = await this.#plan(await this.#inputsOf(order))
-      if (!planning.ok) return { kind: 'bad', issues: planning.issues }
+      const planning = await this.#plan(await this.#inputsOf(order), newCodes)
+      if (!planning.ok) return { kind: isQuestion(planning.issues) ? 'confirm' : 'bad', issues: planning.issues }
     }
     const saved = await this.#register.orders.save(order.id, order, 0)
     if (saved.ok) {
@@ -67,10 +69,10 @@ export class OrderPlans {
   }
 
   /** Plans a stored order as designs and works stand now; `undefined` when there is no such order. */
-  async planAgain(id: string): Promise<{ planning: Planning; planned: PlannedOrder } | undefined> {
+  async planAgain(id: string, newCodes?: Because): Promise<{ planning: Planning; planned: PlannedOrder } | undefined> {
     const stored = await this.#register.orders.latest(id)
     if (stored === undefined) return undefined
-    const planning = await this.#plan(await this.#inputsOf(stored.content))
+    const planning = await this.#plan(await this.#inputsOf(stored.content), newCodes)
     return { planning, planned: await this.#plannedOrder(stored) }
   }
 
@@ -134,6 +136,11 @@ export class OrderPlans {
       { register: this.#register, planner: this.#planner },
       { order, designs: designs.map(({ design }) => design) },
     )
+    if (!codes.ok && isQuestion(codes.issues))
+      throw new RegisterTrouble(
+        `order ${order.id}`,
+        'Its codes are not those of its last plan any more. Plan it again.',
+      )
     if (!codes.ok) throw new Error('codes that were reserved with the plan cannot be allocated again')
     return this.#planner.papers({ plan, allocation: codes.value })
   }
@@ -150,14 +157,14 @@ export class OrderPlans {
   }
 
   /** Plans unless it is planned or being planned already; another plan of the same order is waited for first. */
-  async #plan(inputs: Inputs): Promise<Planning> {
+  async #plan(inputs: Inputs, newCodes?: Because): Promise<Planning> {
     const { id } = inputs.order
     const key = keyOf(inputs)
     for (let running = this.#running.get(id); running !== undefined; running = this.#running.get(id)) {
       if (running.key === key) return running.planning
       await running.planning.catch(() => undefined)
     }
-    const planning = this.#planNow(inputs, key)
+    const planning = this.#planNow(inputs, key, newCodes)
     this.#running.set(id, { key, planning })
     try {
       return await planning
@@ -166,14 +173,19 @@ export class OrderPlans {
     }
   }
 
-  async #planNow(inputs: Inputs, key: string): Promise<Planning> {
+  async #planNow(inputs: Inputs, key: string, newCodes: Because | undefined): Promise<Planning> {
     const { order } = inputs
     const kept = await this.#cache.plan(key)
     if (kept !== undefined) {
+      // Gone back to an earlier design: its plan is at hand, its codes may have been withdrawn since.
+      if ((await this.#cache.last(order.id))?.key !== key) {
+        const codes = await codesFor({ register: this.#register, planner: this.#planner }, { ...inputs, newCodes })
+        if (!codes.ok) return codes
+      }
       await this.#cache.point(order.id, { key, sentence: kept.sentence })
       return { ok: true, plan: kept }
     }
-    const planning = await this.#compute(inputs)
+    const planning = await this.#compute(inputs, newCodes)
     if (planning.ok) {
       this.#refused.delete(order.id)
       await this.#cache.keep(order.id, key, planning.plan)
@@ -181,11 +193,11 @@ export class OrderPlans {
     return planning
   }
 
-  async #compute({ order, designs, works }: Inputs): Promise<Planning> {
+  async #compute({ order, designs, works }: Inputs, newCodes: Because | undefined): Promise<Planning> {
     if (works === null) return { ok: false, issues: [NO_WORKS] }
     const planned = await this.#planner.plan({ order, designs, works })
     if (!planned.ok) return { ok: false, issues: planned.issues.map(withoutOrder) }
-    const codes = await codesFor({ register: this.#register, planner: this.#planner }, { order, designs })
+    const codes = await codesFor({ register: this.#register, planner: this.#planner }, { order, designs, newCodes })
     return codes.ok ? { ok: true, plan: planned.plan } : codes
   }
 
@@ -207,6 +219,9 @@ export class OrderPlans {
 }
 
 const keyOf = (inputs: Inputs) => planKey(inputs)
+
+/** Nothing is wrong, but somebody has to say that it is meant. */
+export const isQuestion = (issues: readonly Issue[]) => issues.some(({ code }) => code === 'needs-confirmation')
 
 /** The order is the whole body here, not one file of several. */
 function withoutOrder(issue: Issue): Issue {

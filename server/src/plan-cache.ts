@@ -49,7 +49,6 @@ export class PlanCache {
     await writeWhole(join(this.#folder, 'plans', `${key}.json`), JSON.stringify(plan))
     await this.point(order, { key, sentence: plan.sentence })
     await prune(join(this.#folder, 'plans'))
-    await prune(join(this.#folder, 'papers'))
   }
 
   /** Makes a plan the last one of its order. */
@@ -71,6 +70,7 @@ export class PlanCache {
     })
     for (const { secret, bytes } of papers) if (!secret) await writeWhole(join(folder, digestOf(bytes)), bytes)
     await writeWhole(join(folder, 'index.json'), JSON.stringify(kept))
+    await prune(join(this.#folder, 'papers'))
     return kept
   }
 

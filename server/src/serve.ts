@@ -9,6 +9,7 @@ import { isEmpty, loadDemo } from './demo.ts'
 import { faultLog, newFault } from './fault.ts'
 import type { OrderPlans } from './order-plans.ts'
 import { servePages } from './pages.ts'
+import { provideMachineCipher } from './planning/machine-cipher.ts'
 import { ThreadedPlanner } from './planning/threaded-planner.ts'
 
 const { version } = createRequire(import.meta.url)('../package.json') as { version: string }
@@ -29,6 +30,7 @@ export type Serving =
 
 /** Starts the server with every stored order planned; an empty register is given the demo works first. */
 export async function serve({ register, data, port, host, log }: ServeOptions): Promise<Serving> {
+  provideMachineCipher()
   const planner = new ThreadedPlanner()
   const ownMachine = THIS_MACHINE.has(host)
   const { app, orders } = createApp({

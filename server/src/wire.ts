@@ -53,7 +53,17 @@ export interface DesignSummary {
   readonly title: string
 }
 
-/** How far the codes of a design have been given out: counts alone, never a code. Counts are whole numbers as text. */
+/** Something done to codes, with who, when and why. */
+export interface CodeAct {
+  /** Runs of issue numbers: `0-9,17`. They say nothing without the key of the works. */
+  readonly numbers: string
+  readonly count: string
+  readonly reason: string
+  readonly who: string
+  readonly at: string
+}
+
+/** What has become of the codes of a design: counts and issue numbers, never a code. Counts are whole numbers as text. */
 export interface CodeSpaceSummary {
   readonly design: string
   readonly title: string
@@ -64,8 +74,17 @@ export interface CodeSpaceSummary {
   readonly total: string
   /** Codes that keep the rules; absent where they are out of reach to count. */
   readonly usable?: string
-  /** Issue numbers that belong to orders for good. */
+  /** Issue numbers that belong to orders for good; of this and the next four each number counts once. */
   readonly givenOut: string
+  readonly withdrawn: string
+  /** Given out before the tool came. */
+  readonly imported: string
+  /** Left out because their key would open a mastered lock. */
+  readonly passedOver: string
+  readonly reserved: string
+  readonly withdrawals: readonly CodeAct[]
+  readonly reservations: readonly (CodeAct & { readonly id: string })[]
+  readonly imports: readonly (Omit<CodeAct, 'numbers'> & { readonly id: string })[]
   /** Orders that hold them. */
   readonly orders: readonly string[]
 }
@@ -83,6 +102,16 @@ export interface PaperListing {
   readonly secret: boolean
   /** Where it can be fetched from; absent for a secret paper. */
   readonly href?: string
+}
+
+/** A file of a design's geometry for another program. */
+export interface SolidListing {
+  readonly kind: string
+  readonly path: string
+  readonly title: string
+  readonly mediaType: string
+  readonly bytes: number
+  readonly href: string
 }
 
 /** A source and everything that rests on it. */

@@ -22,6 +22,68 @@ test('the codes of each design: how many, given out, left, and what each rule ta
   })
 })
 
+const said = async (form: ReturnType<Page['getByRole']>, why: string) => {
+  await form.getByLabel('Why', { exact: true }).fill(why)
+  await form.getByLabel(/Who are you/).fill('Mara')
+}
+
+test('a code is withdrawn and a range reserved and released, each with who and why', async ({ page }) => {
+  await page.goto('/codes')
+  const space = page.getByRole('region', { name: 'Harbour 50' })
+  await space.getByText('Withdraw a code').click()
+  const withdraw = space.getByRole('form', { name: 'Withdraw it' })
+  await withdraw.getByLabel('Blind code').fill('ABCD1234')
+  await said(withdraw, 'key lost on the quay')
+  await withdraw.getByRole('button', { name: 'Withdraw it' }).click()
+  await expect(withdraw.getByRole('alert', { name: 'Nothing was done' })).toContainText('no blind code of this design')
+  await withdraw.getByLabel('The code is known by').selectOption('number')
+  await withdraw.getByLabel('Issue number').fill('7')
+  await withdraw.getByRole('button', { name: 'Withdraw it' }).click()
+  await expect(space.getByRole('row', { name: /withdrawn 7 1 key lost on the quay Mara/ })).toBeVisible()
+
+  await space.getByText('Reserve a range of numbers').click()
+  const reserve = space.getByRole('form', { name: 'Reserve it' })
+  await reserve.getByLabel('First number').fill('5000')
+  await reserve.getByLabel('Last number').fill('5 999')
+  await said(reserve, 'kept for the lock gates')
+  await reserve.getByRole('button', { name: 'Reserve it' }).click()
+  await expect(space.getByRole('row', { name: /reserved 5000-5999/ })).toBeVisible()
+  await expect(space.getByRole('img', { name: /are reserved/ })).toBeVisible()
+  await space.getByRole('button', { name: 'Release 5000-5999' }).click()
+  const release = space.getByRole('form', { name: 'Release the range' })
+  await said(release, 'customer went elsewhere')
+  await release.getByRole('button', { name: 'Release the range' }).click()
+  await expect(space.getByRole('row', { name: /reserved 5000-5999/ })).toHaveCount(0)
+})
+
+test('a list from before the tool: every bad line is shown, set aside by hand, and only then is the rest taken over', async ({
+  page,
+}) => {
+  await page.goto('/codes')
+  const space = page.getByRole('region', { name: 'Railyard 40' })
+  await space.getByText('Take over codes from before the tool').click()
+  const form = space.getByRole('form', { name: 'Take them over' })
+  const chosen = page.waitForEvent('filechooser')
+  await form.getByRole('button', { name: 'Choose a CSV file' }).click()
+  // A hundred lines of seven cuts, so that some keep the rules of the design; line 2 has three cuts.
+  const rows = Array.from({ length: 100 }, (_, i) =>
+    [0, 1, 2, 3, 4, 5, 6].map((d) => (i * (d + 2) + d * d) % 6).join('-'),
+  )
+  await (await chosen).setFiles({
+    name: 'old-codes.csv',
+    mimeType: 'text/csv',
+    buffer: Buffer.from(['code', '1-2-3', ...rows].join('\n')),
+  })
+  await said(form, 'locks of the old works')
+  await form.getByRole('button', { name: 'Take them over' }).click()
+  await expect(form.getByRole('alert', { name: 'Nothing was done' })).toContainText('Line 2: The code has 3 cuts')
+  await expect(space.getByText('no list taken over')).toBeVisible()
+  for (const box of await form.getByRole('checkbox').all()) await box.check()
+  await form.getByRole('button', { name: 'Take them over' }).click()
+  await expect(space.getByRole('row', { name: /from before the tool .* locks of the old works/ })).toBeVisible()
+  await expect(space.getByText('one list', { exact: true })).toBeVisible()
+})
+
 test('other rules are tried on a design, and a contradiction is said', async ({ page }) => {
   await page.goto('/codes')
   await page.getByRole('button', { name: 'Try other rules for Railyard 40' }).click()
@@ -103,6 +165,34 @@ test('what cannot be read is named by line; an order no design can do is refused
   await text.fill(`One lock: ${Array.from({ length: 2300 }, (_, i) => `K${i}`).join(', ')}`)
   await page.getByRole('button', { name: 'Place the chart' }).click()
   await expect(outcome(page).getByRole('alert')).toContainText('tightest', { timeout: 30_000 })
+})
+
+test('a chart is extended: what is made stays, what is new is told, in words and in the matrix', async ({ page }) => {
+  await page.goto('/codes/charts')
+  await page.getByRole('button', { name: 'Next seed' }).click()
+  await expect(page.getByLabel('Seed')).toHaveValue('2')
+  await page.getByRole('button', { name: 'Place the chart' }).click()
+  await expect(outcome(page)).toContainText('and nobody else', { timeout: 30_000 })
+  await page.getByRole('button', { name: 'Extend this chart' }).click()
+  await expect(page.getByText('9 keys and 6 locks stay as they are')).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Place the chart' })).toBeDisabled()
+  await page
+    .getByLabel('Locks, and the keys that open each')
+    .fill('Gatehouse: K7, Quay master, Harbour master\nCrane: K6, K7')
+  await expect(page.getByText('New: 1 key (K7); 1 lock (Gatehouse).')).toBeVisible()
+  await expect(matrix(page)).toHaveAccessibleName(/7 locks and 10 keys/)
+  await expect(page.locator('.matrix-cursor')).toHaveText('Key K7 opens lock Gatehouse. New with this order.')
+  await page.getByLabel('Locks, and the keys that open each').fill('Gatehouse: K7, Quay master, Harbour master')
+  await expect(page.locator('.matrix-cursor')).toContainText('Both were made before.')
+  await page.getByRole('button', { name: 'Place the chart' }).click()
+  await expect(outcome(page)).toContainText('All 9 keys and 6 locks made before are as they were', { timeout: 30_000 })
+  await page
+    .getByLabel('Extend a chart made before')
+    .setInputFiles({ name: 'notes.json', mimeType: 'application/json', buffer: Buffer.from('{"keys":[]}') })
+  await expect(page.getByText('notes.json: This is not a chart')).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Place the chart' })).toBeDisabled()
+  await page.getByRole('button', { name: 'Start a new chart instead' }).click()
+  await expect(matrix(page)).toHaveAccessibleName(/1 locks and 3 keys/)
 })
 
 test('placing can be cancelled, and no cut of a key reaches the page, its address or its storage', async ({ page }) => {

@@ -115,6 +115,7 @@ test("a heat's own analysis is pasted, followed, kept in the address, and taken 
   await openHeat(page)
   const analysis = page.getByRole('region', { name: /Analysis and transformation/ })
   const surface = section(page).getByRole('row', { name: /^Surface/ })
+  await expect(analysis).toContainText('Heat T4187 in the stock of the works, by its certificate')
   const before = await surface.textContent()
   await page.getByText("Use the analysis of the bar's own heat").click()
   await analysis.getByLabel('Paste from the certificate').fill('C 0,39 Si 0,2 Mn 0,62 Cr 0,93 Mo 0,16 Al 0,02')
@@ -124,6 +125,7 @@ test("a heat's own analysis is pasted, followed, kept in the address, and taken 
   await expect(surface).not.toHaveText(before ?? '')
   await expect(analysis).toContainText('middle 326')
   await expect(page).toHaveURL(/analysis=/)
+  await expect(page.getByText('follow the analysis typed at hardening')).toBeVisible()
 
   const colleague = await context.newPage()
   await colleague.goto(page.url())
@@ -135,7 +137,7 @@ test("a heat's own analysis is pasted, followed, kept in the address, and taken 
   )
   await colleague.close()
 
-  await analysis.getByRole('button', { name: 'Back to the middle of the range' }).click()
+  await analysis.getByRole('button', { name: 'Back to heat T4187' }).click()
   await expect(surface).toHaveText(before ?? '')
   await expect(page).not.toHaveURL(/analysis=/)
 })
@@ -159,6 +161,7 @@ test("an analysis outside the steel's range says which element, and the plots fo
     '0.38 to 0.45 %',
   )
   await expect(analysis).toContainText('which is not 42CrMo4')
+  await expect(marginRows(page).filter({ hasText: 'Analysis of the shackle bars' })).toContainText('short')
   await expect(section(page).locator('.ghost-line').first()).toBeAttached()
 })
 

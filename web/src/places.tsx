@@ -31,6 +31,18 @@ const order = createRoute({
   validateSearch: readOrderSearch,
   component: lazyRouteComponent(() => import('./orders/OrderPage.tsx'), 'OrderPage'),
 })
+const orderPlating = createRoute({
+  getParentRoute: () => root,
+  path: '/orders/$orderId/plating',
+  validateSearch: (search: Record<string, unknown>): { readonly design?: string } =>
+    typeof search['design'] === 'string' ? { design: search['design'] } : {},
+  component: lazyRouteComponent(() => import('./finish/PlatingPage.tsx'), 'PlatingPage'),
+})
+const bathLog = createRoute({
+  getParentRoute: () => root,
+  path: '/bath-log',
+  component: lazyRouteComponent(() => import('./finish/BathLogPage.tsx'), 'BathLogPage'),
+})
 const designs = createRoute({
   getParentRoute: () => root,
   path: '/designs',
@@ -78,6 +90,8 @@ export const router = createRouter({
     home,
     orders,
     order,
+    orderPlating,
+    bathLog,
     designs,
     design,
     designMechanism,

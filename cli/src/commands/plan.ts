@@ -2,7 +2,7 @@ import { userInfo } from 'node:os'
 import { join } from 'node:path'
 import { type Issue, type PlanResult, sentenceText, type Waiting, type WorksPlan } from '@haspwright/engine'
 import type { Paper } from '@haspwright/papers'
-import { dataFolder, openFileRegister, type Register } from '@haspwright/register'
+import { type Because, dataFolder, openFileRegister, type Register } from '@haspwright/register'
 import { codesFor, directPlanner } from '@haspwright/server'
 import { type Command, jsonText, missingWord, tooManyWords } from '../command.ts'
 import { inFile } from '../in-file.ts'
@@ -33,6 +33,11 @@ export const plan: Command = {
       value: 'DIR',
       help: 'Data folder that keeps the codes; else HASPWRIGHT_DATA, else ./haspwright-data',
     },
+    {
+      name: 'new-codes',
+      value: 'REASON',
+      help: 'Give new codes to an order that was changed after its code sheets were made; the old ones are withdrawn',
+    },
     { name: 'quiet', help: 'No progress' },
     { name: 'json', help: 'Print one JSON object and nothing else' },
   ],
@@ -62,7 +67,9 @@ export const plan: Command = {
     const found = await findPlanFiles(named, register)
     if (!found.ok) return found.issues
     const progress = progressOn(terminal, quiet)
-    const made = await planAndPrint(found.files, register, progress.part)
+    const reason = given.text('new-codes')
+    const newCodes = reason === undefined ? undefined : { reason, who: whoIsHere() }
+    const made = await planAndPrint(found.files, { register, newCodes }, progress.part)
     progress.end()
     if (!made.ok) return made.issues
     await putPapers(made.papers, out, terminal)
@@ -91,7 +98,7 @@ type Made =
 
 async function planAndPrint(
   files: PlanFiles,
-  register: Register,
+  { register, newCodes }: { register: Register; newCodes: Because | undefined },
   part: (from: number, to: number) => Waiting,
 ): Promise<Made> {
   const { order, designs, works } = files
@@ -103,10 +110,10 @@ async function planAndPrint(
   const used = planned.plan.designs.map(({ design }) => design)
   const codes = await codesFor(
     { register, planner: directPlanner },
-    { order: planned.plan.order, designs: used },
+    { order: planned.plan.order, designs: used, newCodes },
     part(0.5, 0.6),
   )
-  if (!codes.ok) return { ok: false, issues: inFile(order.name, codes.issues) }
+  if (!codes.ok) return { ok: false, issues: codes.issues.map((issue) => codeIssue(issue, order.name)) }
   const papers = await directPlanner.papers({ plan: planned.plan, allocation: codes.value }, part(0.6, 1))
   const codeNotices = codes.value.notices
   return { ok: true, plan: planned.plan, papers, notices: [...planned.plan.notices, ...codeNotices], codeNotices }
@@ -119,6 +126,14 @@ function inItsFile(issue: Issue, { order, designs, works }: PlanFiles): Issue {
   return file === undefined ? issue : (inFile(file.name, [{ ...issue, path: rest }])[0] ?? issue)
 }
 
+/** A question is answered with an option; anything else lies in the order. */
+function codeIssue(issue: Issue, order: string): Issue {
+  if (issue.code !== 'needs-confirmation') return inFile(order, [issue])[0] ?? issue
+  return { ...issue, path: '--new-codes', allowed: '--new-codes with the reason' }
+}
+
+const whoIsHere = () => `${userInfo().username} at the command line`
+
 /** Whoever prints the sheets has seen the codes. */
 async function noteAccess(
   register: Register,
@@ -127,7 +142,7 @@ async function noteAccess(
 ): Promise<void> {
   for (const paper of papers.filter(({ secret }) => secret))
     await register.access.record({
-      who: `${userInfo().username} at the command line`,
+      who: whoIsHere(),
       order: plan.order.id,
       paper: paper.path,
       reason: `printed with the works plan into ${out}`,

@@ -4,7 +4,7 @@ import { formatNumber } from '../display.ts'
 import { refuse } from '../issue.ts'
 import { choice, list, quantity, text } from '../quantity.ts'
 import { source } from '../source.ts'
-import { chainFields } from './chain-fields.ts'
+import { capabilityIssues, chainFields } from './chain-fields.ts'
 import { stackMethods } from './stack-methods.ts'
 import { type Chain, type ChainContributor, toleranceChain } from './tolerance-chain.ts'
 
@@ -228,6 +228,8 @@ export const chainRemedy = calculation({
   working:
     'Each nominal is moved to the middle of the limits, or by what is missing at a single limit; each tolerance is halved between what is too much and what is enough until the difference is rounding. What then holds is listed by its relative cost.',
   run({ target, targetYield = 0.9973, costWeights, ...chain }) {
+    const wrong = capabilityIssues(chain.contributors, 'contributors')
+    if (wrong.length > 0) return refuse(...wrong)
     const { minMm, maxMm } = chain.limits
     if (minMm === undefined && maxMm === undefined)
       return refuse({

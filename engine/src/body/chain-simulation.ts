@@ -4,7 +4,7 @@ import { refuse } from '../issue.ts'
 import { normalCoverage } from '../numeric/normal-sources.ts'
 import { count, quantity } from '../quantity.ts'
 import { source } from '../source.ts'
-import { chainFields } from './chain-fields.ts'
+import { capabilityIssues, chainFields } from './chain-fields.ts'
 import { simulateChain, toleranceChain } from './tolerance-chain.ts'
 
 const simulation = source({
@@ -52,6 +52,8 @@ export const chainSimulation = longCalculation({
   working:
     'Each contributor is drawn from a normal distribution about the middle of its tolerance with a seeded generator (xoshiro128**, polar method), the chain is added up, and the sums inside the limits are counted.',
   async run({ draws = 1_000_000, seed = 1, ...chain }, { progress }) {
+    const wrong = capabilityIssues(chain.contributors, 'contributors')
+    if (wrong.length > 0) return refuse(...wrong)
     const { minMm, maxMm } = chain.limits
     if (minMm !== undefined && maxMm !== undefined && minMm > maxMm)
       return refuse({

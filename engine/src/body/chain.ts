@@ -5,7 +5,7 @@ import { refuse } from '../issue.ts'
 import { expansionConstants } from '../materials/expansion.ts'
 import { list, quantity, text } from '../quantity.ts'
 import { source } from '../source.ts'
-import { band, chainFields } from './chain-fields.ts'
+import { band, capabilityIssues, chainFields } from './chain-fields.ts'
 import { stackMethods } from './stack-methods.ts'
 import { REFERENCE_TEMPERATURE_C, sigmaOf, toleranceChain } from './tolerance-chain.ts'
 
@@ -118,6 +118,8 @@ export const chain = calculation({
     },
   ],
   run({ contributors, limits, temperatureC }, { notice }) {
+    const wrong = capabilityIssues(contributors, 'contributors')
+    if (wrong.length > 0) return refuse(...wrong)
     if (limits.minMm !== undefined && limits.maxMm !== undefined && limits.minMm > limits.maxMm)
       return refuse({
         path: 'limits.minMm',

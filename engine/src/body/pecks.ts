@@ -25,3 +25,9 @@ export function pecks({ diameterMm, depthMm }: { readonly diameterMm: number; re
   const retractsMm = later * firstMm + (stepMm * later * (later - 1)) / 2
   return { count: 1 + later, firstMm, stepMm: later === 0 ? firstMm : stepMm, retractsMm }
 }
+
+/** Depth that the drill has reached after each peck, mm; the last is the whole depth. */
+export function peckDepthsMm(bore: { readonly diameterMm: number; readonly depthMm: number }): number[] {
+  const { count, firstMm, stepMm } = pecks(bore)
+  return Array.from({ length: count }, (_, i) => (i === count - 1 ? bore.depthMm : firstMm + i * stepMm))
+}

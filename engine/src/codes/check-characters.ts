@@ -9,6 +9,8 @@ export interface CheckScheme {
 
 const DIGITS = '0123456789'
 const DIGITS_AND_CAPITALS = '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ'
+/** Without B (8), I and L (1), O and Q (0), S (5), U (V) and Z (2), which a worn stamp makes look alike. */
+const UNMISTAKABLE = '0123456789ACDEFGHJKMNPRTVWXY'
 
 /** A weakly totally anti-symmetric quasigroup of order 10 with zeros on its diagonal, after Damm's thesis. */
 const DAMM_TABLE = [
@@ -24,7 +26,11 @@ const DAMM_TABLE = [
   [2, 5, 8, 1, 4, 3, 6, 7, 9, 0],
 ] as const
 
-/** ISO/IEC 7064 hybrid system MOD M+1,M: P ← (P + a, never 0 modulo M) · 2 modulo M + 1; the check brings P to 1. */
+/**
+ * ISO/IEC 7064 hybrid system MOD M+1,M: P ← (P + a, never 0 modulo M) · 2 modulo M + 1; the check brings P to 1.
+ *
+ * Any even M will do: 2 then has an inverse modulo M + 1, every step is one to one, and so every single wrong character is caught.
+ */
 function hybrid(alphabet: string, title: string): CheckScheme {
   const m = alphabet.length
   return {
@@ -55,6 +61,11 @@ export const CHECK_SCHEMES = {
   'iso7064-mod37-36': hybrid(
     DIGITS_AND_CAPITALS,
     'ISO/IEC 7064 MOD 37,36: digits and capitals; every wrong character is caught, nearly every swap',
+  ),
+  /** The standard lists 10, 26 and 36 characters (from memory, unverified); of 28 the same recursion, tried in full in the tests. */
+  unmistakable: hybrid(
+    UNMISTAKABLE,
+    'MOD 29,28: digits and capitals that do not look alike; every wrong character is caught, nearly every swap',
   ),
 } as const satisfies Record<string, CheckScheme>
 

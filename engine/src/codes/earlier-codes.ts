@@ -12,6 +12,8 @@ export interface EarlierCodesInput {
   readonly order: IssueOrder
   /** What the list writes for the lowest cut; 0 unless given. */
   readonly lowestCut?: 0 | 1
+  /** Numbers of keys that are out already: given by the works, or of a list taken over before. */
+  readonly out?: IssueNumbers
   /** Lines with a problem that somebody has looked at and leaves out for good. */
   readonly setAside?: readonly number[]
 }
@@ -23,6 +25,7 @@ export const EARLIER_CODE_PROBLEMS = {
   'not-a-number': 'A cut is not a whole number',
   'outside-rules': 'The code is outside the rules',
   'twice-in-file': 'The code stands in the list twice',
+  'out-already': 'The code is out already',
   'nothing-to-set-aside': 'There is nothing wrong with the line that was set aside',
 } as const
 export type EarlierCodeProblemKind = keyof typeof EARLIER_CODE_PROBLEMS
@@ -37,6 +40,8 @@ export interface EarlierCodeProblem {
 /** One earlier lock, under the number its code has in the issue order. */
 export interface EarlierCode {
   readonly line: number
+  /** As the list has it. Secret. */
+  readonly code: Code
   readonly lock?: string
   readonly blindCode?: string
   readonly issueNumber: bigint
@@ -79,7 +84,8 @@ export function readEarlierCodes(input: EarlierCodesInput): EarlierCodes {
     }
     const { issueNumber } = read
     const before = seen.get(issueNumber)
-    if (before === undefined) {
+    if (input.out?.has(issueNumber)) problems.push(outAlready(row.line))
+    else if (before === undefined) {
       seen.set(issueNumber, row.line)
       codes.push(read)
     } else {
@@ -142,6 +148,7 @@ function readRow(
     line,
     ...(lock === '' ? {} : { lock }),
     ...(blindCode === '' ? {} : { blindCode }),
+    code,
     issueNumber: order.numberOf(space.rank(code)),
   }
 }
@@ -165,6 +172,12 @@ const noCodeColumn = (header: CsvRecord | undefined, { discs }: CodeShape): Earl
   line: header?.line ?? 1,
   kind: 'no-code-column',
   message: `The first line must name the columns: one called code, or cut 1 to cut ${discs}.`,
+})
+
+const outAlready = (line: number): EarlierCodeProblem => ({
+  line,
+  kind: 'out-already',
+  message: `${EARLIER_CODE_PROBLEMS['out-already']}: the works gave it to an order, or it was taken over with another list. Two locks may have one key.`,
 })
 
 const nothingToSetAside = (line: number): EarlierCodeProblem => ({

@@ -55,3 +55,26 @@ export function issueNumbers(...given: readonly (NumberRange | bigint)[]): Issue
 export function numbersTogether(...sets: readonly IssueNumbers[]): IssueNumbers {
   return issueNumbers(...sets.flatMap(({ ranges }) => ranges))
 }
+
+/** What is in the first set and not in the second. */
+export function numbersWithout(set: IssueNumbers, other: IssueNumbers): IssueNumbers {
+  const left: NumberRange[] = []
+  let at = 0
+  for (const { from, to } of set.ranges) {
+    let next = from
+    while (at < other.ranges.length && (other.ranges[at]?.to ?? 0n) < from) at++
+    for (let k = at; k < other.ranges.length && next <= to; k++) {
+      const gap = other.ranges[k] ?? { from: 0n, to: 0n }
+      if (gap.from > to) break
+      if (gap.from > next) left.push({ from: next, to: gap.from - 1n })
+      next = gap.to + 1n
+    }
+    if (next <= to) left.push({ from: next, to })
+  }
+  return issueNumbers(...left)
+}
+
+/** What is in both sets. */
+export function numbersInBoth(set: IssueNumbers, other: IssueNumbers): IssueNumbers {
+  return numbersWithout(set, numbersWithout(set, other))
+}

@@ -1,7 +1,7 @@
 import { cmac } from '@noble/ciphers/aes.js'
 
 /** What a key of the works is derived for. Each purpose has a key of its own, so that one tells nothing of the other. */
-export type KeyPurpose = 'issue order' | 'blind codes'
+export type KeyPurpose = 'issue order' | 'blind codes' | 'charts' | 'earlier codes'
 
 const KEY_BYTES = 32
 

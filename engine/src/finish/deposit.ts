@@ -3,7 +3,14 @@ import { calculation } from '../calculation.ts'
 import { hexavalentChromium, nickelSalts, rectifierCurrent } from '../caution.ts'
 import { texNumber, texQuantity } from '../display.ts'
 import { refuse } from '../issue.ts'
-import { DEPOSIT_METALS, deposits, FARADAY, platingConstants, rememberedDeposits } from '../materials/deposits.ts'
+import {
+  DEPOSIT_METALS,
+  type DepositMetalName,
+  deposits,
+  FARADAY,
+  platingConstants,
+  rememberedDeposits,
+} from '../materials/deposits.ts'
 import { choice, percent, quantity } from '../quantity.ts'
 import { isPublished, source } from '../source.ts'
 
@@ -106,11 +113,9 @@ export const deposit = calculation({
         message: 'Give either the thickness wanted or the time in the tank, not both and not neither.',
         allowed: 'one of thicknessUm, minutes',
       })
-    const { molarMassKgPerMol: M, electrons: n, densityKgPerM3: rho, source: densitySource } = deposits[metal]
+    const { densityKgPerM3: rho, source: densitySource } = deposits[metal]
     if (!isPublished(densitySource)) notice(`${densitySource.citation}.`)
-    const j = currentDensityAPerDm2 * 100 // A/dm² → A/m²
-    const eta = efficiencyPercent / 100
-    const metresPerSecond = (j * M * eta) / (n * FARADAY * rho)
+    const metresPerSecond = growthMPerS({ metal, currentDensityAPerDm2, efficiencyPercent })
     const t = minutes === undefined ? ((thicknessUm ?? 0) * 1e-6) / metresPerSecond : minutes * 60 // µm → m, min → s
     const h = metresPerSecond * t
     const area = areaDm2 * 0.01 // dm² → m²
@@ -139,3 +144,21 @@ export const deposit = calculation({
     ]
   },
 })
+
+interface Plating {
+  readonly metal: DepositMetalName
+  readonly currentDensityAPerDm2: number
+  readonly efficiencyPercent: number
+}
+
+/** How fast a deposit grows, by Faraday's law. */
+function growthMPerS({ metal, currentDensityAPerDm2, efficiencyPercent }: Plating): number {
+  const { molarMassKgPerMol: M, electrons: n, densityKgPerM3: rho } = deposits[metal]
+  const j = currentDensityAPerDm2 * 100 // A/dm² → A/m²
+  return (j * M * (efficiencyPercent / 100)) / (n * FARADAY * rho)
+}
+
+/** Minutes until a deposit has a mean thickness in µm. */
+export function depositMinutes({ thicknessUm, ...plating }: Plating & { readonly thicknessUm: number }): number {
+  return (thicknessUm * 1e-6) / growthMPerS(plating) / 60 // µm → m, s → min
+}

@@ -2,7 +2,8 @@ import { z } from 'zod'
 import { calculation } from '../calculation.ts'
 import { quenchOil, strengthIsEstimated } from '../caution.ts'
 import { texNumber, texQuantity } from '../display.ts'
-import { compositionField } from '../materials/composition.ts'
+import { Refusal } from '../issue.ts'
+import { beyondLowAlloy, compositionField } from '../materials/composition.ts'
 import { steels } from '../materials/steels.ts'
 import { percent, quantity } from '../quantity.ts'
 import { source } from '../source.ts'
@@ -94,6 +95,8 @@ export const asQuenched = calculation({
     },
   ],
   run({ composition, bathC }, report) {
+    const beyond = beyondLowAlloy(composition, 'composition')
+    if (beyond.length > 0) return new Refusal(beyond)
     const msC = msByAndrews1965(composition)
     const share = martensiteShare(msC, bathC)
     if (share < 0.9)

@@ -2,6 +2,8 @@ import { z } from 'zod'
 import { calculation } from '../calculation.ts'
 import { hotSteel, quenchOil } from '../caution.ts'
 import { texNumber, texQuantity } from '../display.ts'
+import { refuse } from '../issue.ts'
+import { beyondLowAlloy, type Composition, compositionField } from '../materials/composition.ts'
 import {
   atlasC45E,
   boronSteels,
@@ -9,6 +11,7 @@ import {
   card41Cr4,
   card42CrMo4,
   cardX20Cr13,
+  cardX30Cr13,
   hardening34CrMo4,
   supplierSheet42CrMo4,
 } from '../materials/steel-sources.ts'
@@ -27,11 +30,19 @@ const hardeningPractice = source({
 /** How far above Ac3 a steel is heated so that all of it is austenite and the grain still fine. */
 const ABOVE_AC3_C = { min: 30, max: 50 }
 
-/** The window common practice sets above Ac3; the card's own Ac3 where it has one, else that of the analysis. */
-function windowAboveAc3(steel: SteelName) {
+const BASES = ['heat', 'card', 'range'] as const
+
+/**
+ * Ac3 and what it rests on: the heat's own analysis, else what the card measured, else the middle of the steel's range. The formula says
+ * nothing of stainless steel, whose card stands.
+ */
+function ac3Of(steel: SteelName, composition: Composition | undefined) {
   const { transformation, midAnalysis } = steels[steel]
-  const ac3C = transformation?.ac3C ?? ac3ByAndrews1965(midAnalysis)
-  return { ac3C, minC: ac3C + ABOVE_AC3_C.min, maxC: ac3C + ABOVE_AC3_C.max }
+  const formulaHolds = (analysis: Composition) => beyondLowAlloy(analysis, '').length === 0
+  if (composition !== undefined && formulaHolds(composition))
+    return { ac3C: ac3ByAndrews1965(composition), basis: 'heat' as const }
+  if (transformation !== undefined) return { ac3C: transformation.ac3C, basis: 'card' as const }
+  return formulaHolds(midAnalysis) ? { ac3C: ac3ByAndrews1965(midAnalysis), basis: 'range' as const } : undefined
 }
 
 /** How hot and how long before the quench. */
@@ -51,12 +62,14 @@ export const austenitize = calculation({
     atlasC45E,
     card16MnCr5,
     cardX20Cr13,
+    cardX30Cr13,
     hardening34CrMo4,
     boronSteels,
   ],
   cautions: [hotSteel, quenchOil],
   input: z.strictObject({
     steel: steelField(),
+    composition: compositionField([0.01, 0.6]).optional(),
     sectionMm: quantity('s', 'mm', 'Thickest section', {
       min: 0.1,
       max: 500,
@@ -70,6 +83,11 @@ export const austenitize = calculation({
   }),
   output: z.strictObject({
     ac3C: quantity('A_{c3}', '°C', 'All is austenite'),
+    ac3Basis: choice('Ac3 rests on', BASES, {
+      heat: "the heat's own analysis (Andrews)",
+      card: 'what the card measured on one heat',
+      range: "the middle of the steel's range (Andrews)",
+    }),
     minC: quantity(null, '°C', 'Coolest hardening heat'),
     maxC: quantity(null, '°C', 'Hottest hardening heat'),
     setC: quantity(String.raw`\vartheta`, '°C', 'Furnace set to'),
@@ -96,8 +114,18 @@ export const austenitize = calculation({
       reason: 'the atlas says about',
     },
   ],
-  run({ steel, sectionMm, minutesPerMm, leastMinutes }, report) {
-    const { ac3C, minC: lowC, maxC: highC } = windowAboveAc3(steel)
+  run({ steel, composition, sectionMm, minutesPerMm, leastMinutes }, report) {
+    const known = ac3Of(steel, composition)
+    if (known === undefined)
+      return refuse({
+        path: 'steel',
+        code: 'not-found',
+        message: `No transformation points of ${steel} were read, and the formulas do not describe it.`,
+        value: steel,
+        allowed: 'a steel whose card gives them',
+      })
+    const { ac3C, basis } = known
+    const [lowC, highC] = [ac3C + ABOVE_AC3_C.min, ac3C + ABOVE_AC3_C.max]
     const { hardening, transformation } = steels[steel]
     // Where both windows meet the heat is right by either; where they do not, what is published for the steel decides.
     const overlap = hardening !== undefined && hardening.minC <= highC && hardening.maxC >= lowC
@@ -110,13 +138,20 @@ export const austenitize = calculation({
       )
     else if (hardening.source.status === 'from memory (unverified)')
       report.notice(`The hardening range of ${steel} is from memory: confirm it in ${hardening.source.citation}.`)
-    if (transformation === undefined)
-      report.notice(`Ac3 of ${steel} is computed from the middle of its analysis, not measured.`)
+    if (basis === 'range') report.notice(`Ac3 of ${steel} is computed from the middle of its analysis, not measured.`)
+    if (basis === 'heat')
+      report.notice(
+        `Ac3 follows the heat's own analysis by formula, which scatters by about 15 °C${transformation === undefined ? '' : `; the card measured ${transformation.ac3C} °C on one heat`}.`,
+      )
+    if (basis === 'card' && composition !== undefined)
+      report.notice(`The formula for Ac3 does not describe this analysis: the card of ${steel} stands.`)
     return {
       ac3C,
+      ac3Basis: basis,
       minC,
       maxC,
-      setC: (minC + maxC) / 2,
+      // A controller is set to a whole degree; the window is far wider.
+      setC: Math.round((minC + maxC) / 2),
       ...(hardening === undefined
         ? {}
         : {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
+import { answer } from '../calculation.ts'
 import { STEEL_NAMES, steels } from '../materials/steels.ts'
-import { analysisIssues } from './check-analysis.ts'
+import { analysisIssues, checkAnalysis } from './check-analysis.ts'
 
 const chromeMoly = { C: 0.42, Si: 0.25, Mn: 0.75, P: 0.01, S: 0.02, Cr: 1.05, Mo: 0.2 }
 const paths = (analysis: object, kind: 'heat' | 'product' = 'heat') =>
@@ -41,5 +42,21 @@ describe("a mill certificate's analysis", () => {
       analysisIssues({ steel: 'C45E', analysis: { C: 0.46, Mn: 0.65, Cr: 0.3, Mo: 0.08, Ni }, kind: 'heat' }, 'a')
     expect(sum(0.25)).toEqual([])
     expect(sum(0.26).map(({ path }) => path)).toEqual(['a'])
+  })
+
+  it('tells the room to the nearest limit: half of what lies between the middle of carbon and its limit (by hand)', () => {
+    const room = (analysis: object, kind = 'heat') => {
+      const result = answer(checkAnalysis, { steel: '42CrMo4', kind, analysis })
+      return result.ok ? [result.output.nearest, result.output.roomPercent] : result.issues
+    }
+    // Carbon 0.38 to 0.45: 0.4325 lies half way from the middle 0.415 to the end.
+    const [nearest, percent] = room({ C: 0.4325, Mn: 0.75, Cr: 1.05, Mo: 0.225 })
+    expect(nearest).toBe('Carbon')
+    expect(percent).toBeCloseTo(50, 6)
+    const [outside, below] = room({ C: 0.415, Mn: 0.75, Cr: 1.05, Mo: 0.3075 })
+    expect(outside).toBe('Molybdenum')
+    expect(below).toBeCloseTo(-10, 6)
+    // Without molybdenum, which the steel must have, there is no room to speak of.
+    expect(room({ C: 0.415, Mn: 0.75, Cr: 1.05 })).toEqual([undefined, undefined])
   })
 })

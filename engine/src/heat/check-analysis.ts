@@ -10,6 +10,7 @@ import {
   card42CrMo4,
   cardC45E,
   cardX20Cr13,
+  cardX30Cr13,
   sheet34CrMo4,
 } from '../materials/steel-sources.ts'
 import { type SteelName, steelField, steels } from '../materials/steels.ts'
@@ -105,6 +106,27 @@ function sumExcess(steel: SteelName, analysis: Composition) {
   return sum > limit.max + ROUNDING ? { ...limit, sum } : undefined
 }
 
+/** How near the analysis comes to a limit, and which: a limit from above alone counts from nothing, a range from its middle. */
+function roomOf(steel: SteelName, analysis: Composition, kind: AnalysisKind) {
+  const { limits, productDeviations, sumLimit } = steels[steel]
+  const rooms = ELEMENTS.flatMap((element) => {
+    const [limit, percent] = [limits[element], analysis[element]]
+    if (limit === undefined || percent === undefined) return []
+    const [below, above] = kind === 'product' ? (productDeviations?.values[element] ?? [0, 0]) : [0, 0]
+    const [min, max] = [limit[0] - below, limit[1] + above]
+    const share = limit[0] === 0 ? (max - percent) / max : Math.min(percent - min, max - percent) / ((max - min) / 2)
+    return [{ nearest: elementName(element), roomPercent: 100 * share }]
+  })
+  if (sumLimit !== undefined) {
+    const sum = sumLimit.elements.reduce((total, element) => total + (analysis[element] ?? 0), 0)
+    rooms.push({
+      nearest: sumLimit.elements.map(elementName).join(', '),
+      roomPercent: (100 * (sumLimit.max - sum)) / sumLimit.max,
+    })
+  }
+  return rooms.sort((a, b) => a.roomPercent - b.roomPercent)[0]
+}
+
 /** Whether a heat's own analysis, from the mill certificate, is the steel it was bought as. */
 export const checkAnalysis = calculation({
   id: 'heat.check-analysis',
@@ -112,7 +134,7 @@ export const checkAnalysis = calculation({
   summary:
     'Holds the analysis of a heat, or of the product with its permitted deviations, against the limits of a steel, element by element.',
   assumes: ['an element left out was not found worth stating; where the steel has a lower limit it must be stated'],
-  sources: [card42CrMo4, card41Cr4, cardC45E, sheet34CrMo4, card16MnCr5, cardX20Cr13, boronSteels],
+  sources: [card42CrMo4, card41Cr4, cardC45E, sheet34CrMo4, card16MnCr5, cardX20Cr13, cardX30Cr13, boronSteels],
   input: z.strictObject({
     steel: steelField(),
     kind: choice('Analysis of', ANALYSIS_KINDS, { heat: 'The heat (melt)', product: 'The product (a piece of bar)' }),
@@ -120,6 +142,10 @@ export const checkAnalysis = calculation({
   }),
   output: z.strictObject({
     conforms: z.boolean().meta({ title: 'Conforms' }),
+    roomPercent: quantity(null, '%', 'Room to the nearest limit', {
+      help: 'Of half the range of the element; below 0 outside. Left out where a required element is not stated',
+    }).optional(),
+    nearest: text('Nearest to its limit', { max: 60 }).optional(),
     elements: list(
       'Elements',
       z.strictObject({
@@ -160,8 +186,10 @@ export const checkAnalysis = calculation({
     if (limitsSource.status === 'from memory (unverified)')
       report.notice(`The limits of ${steel} are from memory: confirm them in ${limitsSource.citation}.`)
     const issues = analysisIssues({ steel, analysis, kind }, 'analysis')
+    const room = issues.some(({ code }) => code === 'missing') ? undefined : roomOf(steel, analysis, kind)
     return {
       conforms: issues.length === 0,
+      ...(room === undefined ? {} : room),
       elements: judge(steel, analysis, kind).map(({ element, min, max, percent, verdict }) => ({
         element,
         minPercent: min,

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { calculation } from '../calculation.ts'
 import { strengthIsEstimated } from '../caution.ts'
-import { card41Cr4, card42CrMo4, cardC45E, cardX20Cr13 } from '../materials/steel-sources.ts'
+import { card41Cr4, card42CrMo4, cardC45E, cardX20Cr13, cardX30Cr13, sheetX20Cr13 } from '../materials/steel-sources.ts'
 import { steelField } from '../materials/steels.ts'
 import { coldReferenceSpecimens, coldWarning, type ImpactFigure, impactFigures } from '../materials/toughness.ts'
 import { choice, list, quantity, text } from '../quantity.ts'
@@ -25,7 +25,16 @@ export const coldToughness = calculation({
     'a card describes its own round of 10 mm',
     'a figure counts within 5 K of its test and 10 K of its tempering',
   ],
-  sources: [card41Cr4, card42CrMo4, cardC45E, cardX20Cr13, coldReferenceSpecimens, embrittlementRanges],
+  sources: [
+    card41Cr4,
+    card42CrMo4,
+    cardC45E,
+    cardX20Cr13,
+    cardX30Cr13,
+    coldReferenceSpecimens,
+    embrittlementRanges,
+    sheetX20Cr13,
+  ],
   cautions: [strengthIsEstimated],
   input: z.strictObject({
     steel: steelField(),
@@ -91,7 +100,9 @@ export const coldToughness = calculation({
       embrittling:
         temperC === undefined
           ? []
-          : embrittlingAt(temperC).map(({ name, minC, maxC, remedy }) => `${name}, ${minC} to ${maxC} °C: ${remedy}`),
+          : embrittlingAt(temperC, steel).map(
+              ({ name, minC, maxC, remedy }) => `${name}, ${minC} to ${maxC} °C: ${remedy}`,
+            ),
       advice:
         exact === undefined
           ? `Break three notched specimens (Charpy V) at ${useC} °C from a round of the same heat, hardened and tempered in the same load, and pull a few locks at that temperature.`

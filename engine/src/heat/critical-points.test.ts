@@ -39,6 +39,25 @@ describe('heat.critical-points', () => {
     expect(Math.abs(output.msC - card.msC)).toBeLessThanOrEqual(30)
   })
 
+  // Worked apart from the printed equations in °F: 742.4 and 778.9 °C for the middle of 42CrMo4; half a degree covers rounding.
+  it('sets the form of Grange (1961) beside Andrews, and the spread between them', () => {
+    const { output } = points(steels['42CrMo4'].midAnalysis)
+    expect(Math.abs(output.ac1GrangeC - 742.4)).toBeLessThanOrEqual(0.5)
+    expect(Math.abs(output.ac3GrangeC - 778.9)).toBeLessThanOrEqual(0.5)
+    expect(output.ac3SpreadC).toBeCloseTo(output.ac3C - output.ac3GrangeC, 9)
+    expect(points(steels['16MnCr5'].midAnalysis).notices.join()).toMatch(/formulas for Ac3 lie 20 °C apart/)
+    expect(points(steels.C45E.midAnalysis).notices.join()).not.toMatch(/Ac3/)
+  })
+
+  it('refuses stainless steel in words, and admits nickel up to five percent', () => {
+    const stainless = answer(criticalPoints, { composition: { C: 0.3, Si: 0.4, Mn: 0.6, Cr: 13 } })
+    expect(stainless.ok ? [] : stainless.issues.map(({ path, code }) => [path, code])).toEqual([
+      ['composition.Cr', 'out-of-reach'],
+    ])
+    expect(answer(criticalPoints, { composition: { C: 0.3, Ni: 5 } }).ok).toBe(true)
+    expect(answer(criticalPoints, { composition: { C: 0.3, Ni: 5.01 } }).ok).toBe(false)
+  })
+
   it('says when carbon is above what the formulas were fitted to, and refuses where Ac3 would fall below Ac1', () => {
     expect(points({ C: 0.6 }).notices).toEqual([])
     expect(points({ C: 0.61 }).notices.join()).toMatch(/Carbon 0\.61\s% is outside/)

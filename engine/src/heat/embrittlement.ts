@@ -1,3 +1,4 @@
+import { type SteelName, steels } from '../materials/steels.ts'
 import { source } from '../source.ts'
 
 export const embrittlementRanges = source({
@@ -17,7 +18,7 @@ export interface EmbrittlingRange {
 }
 
 /** The ranges that the lecture text gives; their edges depend on the steel. */
-export const EMBRITTLING: readonly EmbrittlingRange[] = [
+const LOW_ALLOY: readonly EmbrittlingRange[] = [
   {
     name: 'Tempered martensite (blue) brittleness',
     minC: 250,
@@ -32,9 +33,24 @@ export const EMBRITTLING: readonly EmbrittlingRange[] = [
   },
 ]
 
+/** What the sheet of a martensitic stainless steel forbids; the ranges of low-alloy steel were not read for it. */
+const STAINLESS: readonly EmbrittlingRange[] = [
+  {
+    name: 'Embrittlement at 475 °C',
+    minC: 425,
+    maxC: 525,
+    remedy: 'Temper below or above this range: cooling faster does not help.',
+  },
+]
+
+/** The ranges that embrittle a steel; those of low-alloy steel where none is named. */
+export function embrittlingOf(steel: SteelName | undefined): readonly EmbrittlingRange[] {
+  return steel !== undefined && steels[steel].stainless ? STAINLESS : LOW_ALLOY
+}
+
 /** The ranges a tempering temperature lies in; most often none or one. */
-export function embrittlingAt(temperatureC: number): readonly EmbrittlingRange[] {
-  return EMBRITTLING.filter(({ minC, maxC }) => temperatureC >= minC && temperatureC <= maxC)
+export function embrittlingAt(temperatureC: number, steel?: SteelName): readonly EmbrittlingRange[] {
+  return embrittlingOf(steel).filter(({ minC, maxC }) => temperatureC >= minC && temperatureC <= maxC)
 }
 
 /** As a notice that travels with an answer. */

@@ -1,11 +1,11 @@
 import { z } from 'zod'
-import { calculation } from '../calculation.ts'
+import { calculation, type Report } from '../calculation.ts'
 import { hotSteel, strengthIsEstimated } from '../caution.ts'
 import { texNumber, texQuantity } from '../display.ts'
 import { refuse } from '../issue.ts'
 import { hardnessTable, tensileFromHrc } from '../materials/hardness-table.ts'
-import { card41Cr4, card42CrMo4, cardC45E } from '../materials/steel-sources.ts'
-import { steelField, steels } from '../materials/steels.ts'
+import { card41Cr4, card42CrMo4, cardC45E, sheetX20Cr13 } from '../materials/steel-sources.ts'
+import { type Steel, type SteelName, steelField, steels } from '../materials/steels.ts'
 import { list, quantity, text } from '../quantity.ts'
 import { ac1ByAndrews1965, andrews1965 } from './critical-points.ts'
 import { embrittlementNotice, embrittlementRanges, embrittlingAt } from './embrittlement.ts'
@@ -34,7 +34,16 @@ export const temperFor = calculation({
     'the part was fully hardened before',
     'the card tempered for one hour',
   ],
-  sources: [hollomonJaffe, card42CrMo4, card41Cr4, cardC45E, embrittlementRanges, hardnessTable, andrews1965],
+  sources: [
+    hollomonJaffe,
+    card42CrMo4,
+    card41Cr4,
+    cardC45E,
+    embrittlementRanges,
+    sheetX20Cr13,
+    hardnessTable,
+    andrews1965,
+  ],
   cautions: [hotSteel, strengthIsEstimated],
   input: z.strictObject({
     steel: steelField(),
@@ -84,7 +93,8 @@ export const temperFor = calculation({
     },
   ],
   run({ steel, hrc, minutes }, report) {
-    const { tempering, midAnalysis, transformation } = steels[steel]
+    const { tempering, temperedTo, midAnalysis, transformation } = steels[steel]
+    if (temperedTo !== undefined) return withinPrintedRange(steel, temperedTo.ranges, { hrc, minutes }, report)
     if (tempering === undefined) return withoutTable(steel)
     const hours = minutes / 60
     const temperatureC = temperingTemperatureFor(steel, { hrc, hours })
@@ -109,7 +119,7 @@ export const temperFor = calculation({
         allowed: `a time that needs less than ${ac1C.toFixed(0)} °C`,
       })
     report.notice(ONE_HOUR_IS_ASSUMED)
-    const embrittling = embrittlingAt(temperatureC)
+    const embrittling = embrittlingAt(temperatureC, steel)
     for (const range of embrittling) report.notice(embrittlementNotice(temperatureC, range))
     const tensileMPa = tensileFromHrc(hrc)
     const cardTensileMPa = tensileOnCard(tempering.rows, hrc)
@@ -122,7 +132,15 @@ export const temperFor = calculation({
     }
   },
   working({ input: { steel, hrc, minutes }, output }) {
-    const onCard = temperatureOnCard(steels[steel].tempering?.rows ?? [], hrc) ?? 0
+    const onCard = temperatureOnCard(steels[steel].tempering?.rows ?? [], hrc)
+    if (onCard === undefined)
+      return [
+        {
+          finds: `Middle of the range for which the card of ${steel} prints this hardness`,
+          formula: String.raw`\vartheta = \tfrac{1}{2}(\vartheta_{min} + \vartheta_{max})`,
+          filled: String.raw`\vartheta = ${texQuantity(output.temperatureC, '°C')}`,
+        },
+      ]
     return [
       {
         finds: `Parameter at which the card of ${steel} has this hardness`,
@@ -137,3 +155,33 @@ export const temperFor = calculation({
     ]
   },
 })
+
+/** A steel whose card prints ranges and no curve: the middle of the range that covers the hardness. */
+function withinPrintedRange(
+  steel: SteelName,
+  ranges: NonNullable<Steel['temperedTo']>['ranges'],
+  { hrc, minutes }: { hrc: number; minutes: number },
+  report: Report,
+) {
+  const printed = ranges.find(({ minHrc, maxHrc }) => hrc >= minHrc && hrc <= maxHrc)
+  if (printed === undefined)
+    return refuse({
+      path: 'hrc',
+      code: 'out-of-reach',
+      message: `The card of ${steel} prints no tempering for this hardness, and no curve was read. Temper trial parts and measure.`,
+      value: hrc,
+      allowed: ranges
+        .map(({ minHrc, maxHrc }) => (minHrc === maxHrc ? `${minHrc} HRC` : `${minHrc} to ${maxHrc} HRC`))
+        .join(' or '),
+    })
+  const { minC, maxC } = printed
+  report.notice(`The card of ${steel} prints this hardness for all of ${minC} to ${maxC} °C, without the holding time.`)
+  const temperatureC = (minC + maxC) / 2
+  const tensileMPa = tensileFromHrc(hrc)
+  return {
+    temperatureC,
+    parameter: temperingParameter(temperatureC, minutes / 60),
+    ...(tensileMPa === undefined ? {} : { tensileMPa }),
+    embrittling: [],
+  }
+}

@@ -4,7 +4,7 @@ import { hotSteel, quenchOil, strengthIsEstimated } from '../caution.ts'
 import { texNumber, texQuantity } from '../display.ts'
 import { Refusal } from '../issue.ts'
 import { severityLecture, severityMeasured, severityRemembered } from '../materials/quench-severity.ts'
-import { card41Cr4, card42CrMo4, cardC45E } from '../materials/steel-sources.ts'
+import { card41Cr4, card42CrMo4, cardC45E, sheetX20Cr13 } from '../materials/steel-sources.ts'
 import { steels } from '../materials/steels.ts'
 import { choice, list, quantity } from '../quantity.ts'
 import { source } from '../source.ts'
@@ -70,6 +70,7 @@ export const temperSection = calculation({
     severityMeasured,
     severityRemembered,
     embrittlementRanges,
+    sheetX20Cr13,
   ],
   cautions: [hotSteel, quenchOil, strengthIsEstimated],
   input: z.strictObject({
@@ -143,7 +144,7 @@ export const temperSection = calculation({
     if (section instanceof Refusal) return section
     report.notice(ONE_HOUR_IS_ASSUMED)
     report.notice(DERIVED)
-    for (const range of embrittlingAt(temperatureC)) report.notice(embrittlementNotice(temperatureC, range))
+    for (const range of embrittlingAt(temperatureC, steel)) report.notice(embrittlementNotice(temperatureC, range))
     const tempered = section.places.map((place) => ({ ...place, ...afterTempering(place, card) }))
     const [surface, mid, centre, ...profile] = tempered
     if (surface === undefined || mid === undefined || centre === undefined)

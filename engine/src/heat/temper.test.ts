@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { answer } from '../calculation.ts'
 import { steels } from '../materials/steels.ts'
+import { embrittlingAt } from './embrittlement.ts'
 import { temper } from './temper.ts'
 import { temperFor } from './temper-for.ts'
 import { hardnessAfterTempering, TEMPERABLE, temperatureOfParameter, temperingParameter } from './tempering-curve.ts'
@@ -87,5 +88,27 @@ describe('heat.temper and heat.temper-for', () => {
   it('answers only within the card: both ends hold, a degree beyond is refused', () => {
     const at = (temperatureC: number) => answer(temper, { temperatureC, minutes: 60, steel: '42CrMo4' }).ok
     expect([at(100), at(99), at(700), at(701)]).toEqual([true, false, true, false])
+  })
+
+  // Technical card X30Cr13: 150–200 °C about 50 HRC, 625–675 °C 24 to 31 HRC; between them it prints nothing.
+  it.each([
+    [150, true],
+    [200, true],
+    [201, false],
+    [624, false],
+    [625, true],
+  ])('X30Cr13 at %d °C: answered only where its card prints a hardness (%s)', (temperatureC, known) => {
+    expect(answer(temper, { temperatureC, minutes: 60, steel: 'X30Cr13' }).ok).toBe(known)
+  })
+  it('X30Cr13 for 50 HRC: the middle of the range its card prints; 45 HRC is refused with what it prints', () => {
+    const found = answer(temperFor, { steel: 'X30Cr13', hrc: 50, minutes: 60 })
+    expect(found.ok && found.output.temperatureC).toBe(175)
+    const refused = answer(temperFor, { steel: 'X30Cr13', hrc: 45, minutes: 60 })
+    expect(refused.ok ? '' : refused.issues[0]?.allowed).toBe('50 HRC or 24 to 31 HRC')
+  })
+  it('a stainless steel embrittles elsewhere than a low-alloy steel (sheet of X20Cr13: 425 to 525 °C)', () => {
+    expect(embrittlingAt(475, 'X20Cr13').map(({ name }) => name)).toEqual(['Embrittlement at 475 °C'])
+    expect(embrittlingAt(526, 'X20Cr13')).toEqual([])
+    expect(embrittlingAt(300, '42CrMo4').map(({ name }) => name)).toEqual(['Tempered martensite (blue) brittleness'])
   })
 })

@@ -3,7 +3,7 @@ import { calculation } from '../calculation.ts'
 import { hotSteel, strengthIsEstimated } from '../caution.ts'
 import { texNumber } from '../display.ts'
 import { type Refusal, refuse } from '../issue.ts'
-import { card41Cr4, card42CrMo4, cardC45E } from '../materials/steel-sources.ts'
+import { card41Cr4, card42CrMo4, cardC45E, cardX30Cr13, sheetX20Cr13 } from '../materials/steel-sources.ts'
 import { type SteelName, steelField, steels } from '../materials/steels.ts'
 import { quantity } from '../quantity.ts'
 import { embrittlementNotice, embrittlementRanges, embrittlingAt } from './embrittlement.ts'
@@ -30,7 +30,7 @@ export const temper = calculation({
     'the part was fully hardened before',
     'the card tempered for one hour',
   ],
-  sources: [hollomonJaffe, card42CrMo4, card41Cr4, cardC45E, embrittlementRanges],
+  sources: [hollomonJaffe, card42CrMo4, card41Cr4, cardC45E, cardX30Cr13, embrittlementRanges, sheetX20Cr13],
   cautions: [hotSteel, strengthIsEstimated],
   input: z.strictObject({
     temperatureC: quantity(String.raw`\vartheta`, '°C', 'Tempering temperature', {
@@ -50,6 +50,8 @@ export const temper = calculation({
   output: z.strictObject({
     parameter: quantity('P', '', 'Tempering parameter, thousands'),
     hrc: quantity(null, 'HRC', 'Hardness left').optional(),
+    leastHrc: quantity(null, 'HRC', 'Least, where the card prints a range').optional(),
+    mostHrc: quantity(null, 'HRC', 'Most, where the card prints a range').optional(),
   }),
   examples: [
     {
@@ -84,15 +86,31 @@ export const temper = calculation({
       tolerance: { absolute: 1e-6 },
       reason: 'a row of the table',
     },
+    {
+      title: 'X30Cr13 tempered at 650 °C measures 24 to 31 HRC (card, tempering 625–675 °C)',
+      source: cardX30Cr13,
+      input: { temperatureC: 650, minutes: 60, steel: 'X30Cr13' },
+      output: { leastHrc: 24, mostHrc: 31 },
+    },
   ],
   run({ temperatureC, minutes, constant, steel }, report) {
     const hours = minutes / 60
     const parameter = temperingParameter(temperatureC, hours, constant)
     if (steel === undefined) return { parameter }
+    for (const range of embrittlingAt(temperatureC, steel)) report.notice(embrittlementNotice(temperatureC, range))
+    const printed = steels[steel].temperedTo?.ranges.find(
+      ({ minC, maxC }) => temperatureC >= minC && temperatureC <= maxC,
+    )
+    if (printed !== undefined) {
+      const { minC, maxC, minHrc, maxHrc } = printed
+      report.notice(
+        `The card of ${steel} prints one hardness for all of ${minC} to ${maxC} °C, without the holding time; no curve was read. Try a few parts before the load.`,
+      )
+      return { parameter, hrc: (minHrc + maxHrc) / 2, leastHrc: minHrc, mostHrc: maxHrc }
+    }
     const hrc = hardnessAfterTempering(steel, { temperatureC, hours, constant })
     if (hrc === undefined) return notOnCard(steel, { temperatureC, hours, constant })
     report.notice(ONE_HOUR_IS_ASSUMED)
-    for (const range of embrittlingAt(temperatureC)) report.notice(embrittlementNotice(temperatureC, range))
     return { parameter, hrc }
   },
   working({ input: { temperatureC, minutes, constant }, output }) {
@@ -111,9 +129,17 @@ export function notOnCard(
   steel: SteelName,
   { temperatureC, hours, constant }: { temperatureC: number; hours: number; constant: number },
 ): Refusal {
-  const rows = steels[steel].tempering?.rows
-  if (rows === undefined) return withoutTable(steel)
-  const { minC, maxC } = temperingSpan(rows)
+  const { tempering, temperedTo } = steels[steel]
+  if (temperedTo !== undefined)
+    return refuse({
+      path: 'temperatureC',
+      code: 'out-of-range',
+      message: `The card of ${steel} prints no hardness for this tempering, and no curve was read.`,
+      value: temperatureC,
+      allowed: temperedTo.ranges.map(({ minC, maxC }) => `${minC} to ${maxC} °C`).join(' or '),
+    })
+  if (tempering === undefined) return withoutTable(steel)
+  const { minC, maxC } = temperingSpan(tempering.rows)
   const [low, high] = [minC, maxC].map((onCard) =>
     temperatureOfParameter(temperingParameter(onCard, 1, constant), hours, constant).toFixed(0),
   )
@@ -131,7 +157,7 @@ export function withoutTable(steel: SteelName): Refusal {
   return refuse({
     path: 'steel',
     code: 'not-found',
-    message: `No published tempering values are at hand for ${steel}. Temper trial parts and measure, or choose another steel.`,
+    message: `No published tempering curve is at hand for ${steel}. Temper trial parts and measure, or choose another steel.`,
     value: steel,
     allowed: TEMPERABLE.join(', '),
   })

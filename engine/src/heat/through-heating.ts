@@ -9,19 +9,13 @@ import { cylinderSeries, fourierForShare, LEAST_FOURIER } from '../numeric/cylin
 import { quantity } from '../quantity.ts'
 import { source } from '../source.ts'
 import { cengelCylinder } from './cylinder-transient.ts'
+import { lumpedBall } from './lumped-body.ts'
 
 const furnaceHeatTransfer = source({
   id: 'practice.furnace-heat-transfer',
   status: 'common practice (no source)',
   citation: 'Mean heat transfer coefficient in a chamber furnace near 850 °C, parts hanging free: about 100 W/(m²·K)',
   note: 'A packed basket takes far longer. Measure with a couple in the slowest part before relying on it.',
-})
-
-const lumpedBall = source({
-  id: 'worked.lumped-ball',
-  status: 'handbook',
-  citation: 'Worked example of a steel ball of 20 mm cooling in oil, 39.9 s from 500 to 100 °C, lumped',
-  note: 'A ball has three times the surface of its volume over the radius, a long round two: the round of the same h takes 3/2 as long.',
 })
 
 /** How long until the core of a round is as hot as the furnace, but for a stated gap: the soak counts from there. */

@@ -76,3 +76,19 @@ export const cardX20Cr13 = source({
   place: 'composition, quenching 950–1050 °C in air, oil or polymer, transformation points, impact energy at 20 °C',
   note: 'Its tempering curve is a picture and could not be read.',
 })
+
+export const cardX30Cr13 = source({
+  id: 'card.x30cr13',
+  status: 'handbook',
+  citation: "Steelmaker's technical card X30Cr13 (1.4028), edition of 2018 to EN 10088-3:2014",
+  place:
+    'composition and product deviations, quenching 980–1080 °C in oil or air, tempering 150–200 °C to about 50 HRC and 625–675 °C to 24–31 HRC, transformation points, impact energy at 20 °C',
+  note: 'Two ranges of tempering are printed, no curve between them. Its grade sheet prints 52 HRC out of the quench for 0.30 to 0.40 % carbon.',
+})
+
+export const sheetX20Cr13 = source({
+  id: 'sheet.x20cr13-embrittlement',
+  status: 'handbook',
+  citation: 'Data sheet of a steel stockist for X20Cr13 (1.4021)',
+  place: 'embrittlement: 425 to 525 °C must be avoided in tempering and use',
+})

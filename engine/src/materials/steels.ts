@@ -10,6 +10,7 @@ import {
   card42CrMo4,
   cardC45E,
   cardX20Cr13,
+  cardX30Cr13,
   hardening34CrMo4,
   sheet34CrMo4,
   supplierSheet42CrMo4,
@@ -29,6 +30,8 @@ export interface Steel {
     readonly values: Readonly<Partial<Record<Element, readonly [below: number, above: number]>>>
     readonly source: Source
   }
+  /** Martensitic stainless: formulas for low-alloy steel say nothing of it, and it embrittles elsewhere. */
+  readonly stainless?: true
   /** Its hardenability rests on boron, for which no factor is at hand. */
   readonly boron?: true
   /** Middle of the limits; silicon taken as 0.25 where only an upper limit is given, residual elements as absent. */
@@ -54,9 +57,29 @@ export interface Steel {
     readonly rows: readonly (readonly [temperatureC: number, hrc: number, tensileMPa: number])[]
     readonly source: Source
   }
+  /** Where a card gives no curve: ranges of tempering, and the hardness it prints for each. */
+  readonly temperedTo?: {
+    readonly ranges: readonly {
+      readonly minC: number
+      readonly maxC: number
+      readonly minHrc: number
+      readonly maxHrc: number
+    }[]
+    readonly source: Source
+  }
 }
 
-export const STEEL_NAMES = ['C45E', '34CrMo4', '41Cr4', '42CrMo4', '16MnCr5', '20MnB5', '30MnB5', 'X20Cr13'] as const
+export const STEEL_NAMES = [
+  'C45E',
+  '34CrMo4',
+  '41Cr4',
+  '42CrMo4',
+  '16MnCr5',
+  '20MnB5',
+  '30MnB5',
+  'X20Cr13',
+  'X30Cr13',
+] as const
 export type SteelName = (typeof STEEL_NAMES)[number]
 
 export const steels: Readonly<Record<SteelName, Steel>> = {
@@ -213,6 +236,10 @@ export const steels: Readonly<Record<SteelName, Steel>> = {
     number: '1.7131',
     limits: { C: [0.14, 0.19], Si: [0.15, 0.4], Mn: [1, 1.3], Cr: [0.8, 1.1] },
     limitsSource: card16MnCr5,
+    productDeviations: {
+      values: { C: [0.02, 0.02], Si: [0.03, 0.03], Mn: [0.06, 0.06], Cr: [0.05, 0.05] },
+      source: card16MnCr5,
+    },
     midAnalysis: { C: 0.165, Si: 0.275, Mn: 1.15, Cr: 0.95 },
     transformation: { ac1C: 740, ac3C: 840, msC: 400, source: card16MnCr5 },
     hardening: { minC: 860, maxC: 900, quench: ['oil'], source: card16MnCr5 },
@@ -236,11 +263,33 @@ export const steels: Readonly<Record<SteelName, Steel>> = {
   X20Cr13: {
     title: 'X20Cr13, martensitic stainless',
     number: '1.4021',
+    stainless: true,
     limits: { C: [0.16, 0.25], Si: [0, 1], Mn: [0, 1.5], P: [0, 0.04], S: [0, 0.03], Cr: [12, 14] },
     limitsSource: cardX20Cr13,
     midAnalysis: { C: 0.205, Si: 0.25, Mn: 0.75, Cr: 13 },
     transformation: { ac1C: 790, ac3C: 850, msC: 240, source: cardX20Cr13 },
     hardening: { minC: 950, maxC: 1050, quench: ['oil'], source: cardX20Cr13 },
+  },
+  X30Cr13: {
+    title: 'X30Cr13, martensitic stainless',
+    number: '1.4028',
+    stainless: true,
+    limits: { C: [0.26, 0.35], Si: [0, 1], Mn: [0, 1.5], P: [0, 0.04], S: [0, 0.03], Cr: [12, 14] },
+    limitsSource: cardX30Cr13,
+    productDeviations: {
+      values: { C: [0.02, 0.02], Si: [0, 0.05], Mn: [0, 0.04], P: [0, 0.005], S: [0, 0.003], Cr: [0.15, 0.15] },
+      source: cardX30Cr13,
+    },
+    midAnalysis: { C: 0.305, Si: 0.25, Mn: 0.75, Cr: 13 },
+    transformation: { ac1C: 785, ac3C: 885, msC: 280, source: cardX30Cr13 },
+    hardening: { minC: 980, maxC: 1080, quench: ['oil'], source: cardX30Cr13 },
+    temperedTo: {
+      ranges: [
+        { minC: 150, maxC: 200, minHrc: 50, maxHrc: 50 },
+        { minC: 625, maxC: 675, minHrc: 24, maxHrc: 31 },
+      ],
+      source: cardX30Cr13,
+    },
   },
 }
 

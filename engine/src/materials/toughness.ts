@@ -1,5 +1,5 @@
 import { type Source, source } from '../source.ts'
-import { card41Cr4, card42CrMo4, cardC45E, cardX20Cr13 } from './steel-sources.ts'
+import { card41Cr4, card42CrMo4, cardC45E, cardX20Cr13, cardX30Cr13 } from './steel-sources.ts'
 import type { SteelName } from './steels.ts'
 
 /** An impact energy that was read, with the temperature of the test. Nothing here is interpolated or carried to another temperature. */
@@ -67,6 +67,7 @@ export const impactFigures: Readonly<Partial<Record<SteelName, readonly ImpactFi
     delivered(25, 'quenched and tempered to 700–850 MPa', cardX20Cr13),
     delivered(20, 'quenched and tempered to 800–950 MPa', cardX20Cr13),
   ],
+  X30Cr13: [delivered(12, 'quenched and tempered to 850–1000 MPa', cardX30Cr13)],
 }
 
 /** The only figure read at −40 °C; of another steel, shown as a warning and never taken for ours. */

@@ -13,11 +13,11 @@ import {
   sumOfVariancesInterval,
 } from '../numeric/sigma-interval.ts'
 import { choice, count, list, quantity, wholeNumberText } from '../quantity.ts'
-import type { OpeningSpec } from './opening.ts'
+import { ownKeyOf, type Target } from './least-change.ts'
 import { openingFields, tooFine } from './opening-fields.ts'
-import { ownKeyOf, type Target } from './remedies.ts'
 import { type Stop, separatedCodes } from './separation.ts'
-import { worstInterchange } from './worst-interchange.ts'
+import { closedWindow, halfWindowToleranceField, otherKeySpec, type TolerancedSpec } from './window-tolerance.ts'
+import { keptChances, worstInterchange } from './worst-interchange.ts'
 
 /** A scatter below this is none; one above is no mechanism. */
 const SIGMA_RANGE = { least: 1e-6, most: 60 }
@@ -70,6 +70,7 @@ export const asBuilt = longCalculation({
   equation: String.raw`s\sqrt{\nu/\chi^2_{1-\alpha/2,\nu}} \le \sigma \le s\sqrt{\nu/\chi^2_{\alpha/2,\nu}}`,
   assumes: [
     'deviations are independent and normal; gate, cut and lost motion add as variances',
+    'the own key meets the narrowest window that the tolerance allows, another key the widest',
     'the mean deviation is set right and not carried into the opening model',
     'the gauge is so good that its own scatter does not count',
   ],
@@ -78,6 +79,7 @@ export const asBuilt = longCalculation({
     ...codeShapeFields,
     stepDeg: openingFields.stepDeg,
     halfWindowDeg: openingFields.halfWindowDeg,
+    halfWindowToleranceDeg: halfWindowToleranceField,
     commonSigmaDeg: openingFields.commonSigmaDeg,
     rockDeg: openingFields.rockDeg,
     gateDeviationsDeg: deviations('Measured gate angles, off the drawing'),
@@ -130,6 +132,8 @@ export const asBuilt = longCalculation({
   ) {
     const fine = tooFine({ ...figures, sigmaDeg: 0 })
     if (fine !== undefined) return fine
+    const closed = closedWindow(figures)
+    if (closed !== undefined) return refuse(closed)
     const shape = { discs, values, rules }
     const space = openCodeSpace(shape)
     if (space instanceof Refusal) return space
@@ -189,17 +193,19 @@ interface Level {
 
 /** What the mechanism gives at one scatter. */
 async function levelAt(
-  spec: OpeningSpec,
+  spec: TolerancedSpec,
   shape: CodeShape,
   { target, stop }: { target: Target; stop: Stop },
 ): Promise<Level> {
+  const others = otherKeySpec(spec)
+  const chance = keptChances(others)
   const {
     needed,
     congruence,
     count: separated,
-  } = await separatedCodes(spec, shape, { target: target.interchange, stop })
+  } = await separatedCodes(others, shape, { target: target.interchange, stop, chance })
   const ownKey = ownKeyOf(spec, shape)
-  const worst = worstInterchange(spec, shape, { mostTried: 1000 })
+  const worst = worstInterchange(others, shape, { mostTried: 1000, chance })
   return {
     sigmaDeg: spec.sigmaDeg,
     ownKey,

@@ -96,6 +96,30 @@ describe('mechanism.differs', () => {
     expect(priced.at(-1)?.cost).toBeCloseTo(100 * (priced.at(-1)?.change ?? 0), 12)
   })
 
+  it('judges the own key in the narrowest window and other keys in the widest, as a calculation for each does', async () => {
+    const halfWindowToleranceDeg = 0.15
+    const both = await asked({ sigmaDeg: 0.5, halfWindowToleranceDeg })
+    const narrowest = await asked({ sigmaDeg: 0.5, halfWindowDeg: input.halfWindowDeg - halfWindowToleranceDeg })
+    const widest = await asked({ sigmaDeg: 0.5, halfWindowDeg: input.halfWindowDeg + halfWindowToleranceDeg })
+    expect(both.ownKey).toBe(narrowest.ownKey)
+    expect(both.ownKey).toBeLessThan(widest.ownKey)
+    expect(both).toMatchObject({ separated: widest.separated, worstInterchange: widest.worstInterchange })
+    expect(both.worstInterchange).toBeGreaterThan(narrowest.worstInterchange)
+  })
+
+  it('offers to hold gate and sidebar closer where that alone is enough, and refuses a window that may be closed', async () => {
+    const tight = await asked({ sigmaDeg: 0.6, halfWindowToleranceDeg: 0.3 })
+    expect(tight.rule.needed).toBe('congruence')
+    const closer = tight.remedies.find(({ field }) => field === 'halfWindowToleranceDeg')
+    expect(closer?.to).toBeLessThan(0.3)
+    expect(await asked({ sigmaDeg: 0.6, halfWindowToleranceDeg: closer?.to })).toMatchObject({
+      rule: { needed: 'none' },
+    })
+    const refused = await answerLong(differs, { ...input, halfWindowToleranceDeg: input.halfWindowDeg })
+    expect(refused).toMatchObject({ ok: false, issues: [{ path: 'halfWindowToleranceDeg', code: 'contradiction' }] })
+    expect((await answerLong(differs, { ...input, halfWindowToleranceDeg: input.halfWindowDeg - 0.01 })).ok).toBe(true)
+  })
+
   it('stops between two steps when nobody waits any more', async () => {
     const signal = { aborted: false }
     const answered = await answerLong(differs, input, {

@@ -6,10 +6,12 @@ import { openCodeSpace } from '../numeric/code-space.ts'
 import { stoppedEarly } from '../numeric/make-way.ts'
 import { brouwerTables, openingModel } from '../numeric/separation-sources.ts'
 import { choice, count, list, quantity, text, wholeNumberText } from '../quantity.ts'
+import { ownKeyOf } from './least-change.ts'
 import { openingFields, tooFine } from './opening-fields.ts'
-import { ownKeyOf, REMEDY_FIELDS, type RemedyField, remedies, type SigmaParts } from './remedies.ts'
+import { REMEDY_FIELDS, type RemedyField, remedies, type SigmaParts } from './remedies.ts'
 import { separatedCodes } from './separation.ts'
-import { worstInterchange } from './worst-interchange.ts'
+import { closedWindow, halfWindowToleranceField, otherKeySpec } from './window-tolerance.ts'
+import { keptChances, worstInterchange } from './worst-interchange.ts'
 
 const RULE_TITLES = {
   none: 'All usable codes keep apart',
@@ -23,7 +25,9 @@ const COST_TITLES: Readonly<Record<RemedyField, string>> = {
   keyCutSigmaDeg: 'Cost of less scatter of key cuts',
   lostMotionSigmaDeg: 'Cost of less lost motion',
   halfWindowDeg: 'Cost of another gate window',
+  halfWindowToleranceDeg: 'Cost of a closer gate window',
   rockDeg: 'Cost of another play',
+  stepDeg: 'Cost of a wider step',
   values: 'Cost of fewer values',
 }
 const costField = (field: RemedyField) => quantity(null, '', COST_TITLES[field], { min: 0, max: 1e6 }).optional()
@@ -42,6 +46,7 @@ export const differs = longCalculation({
     'Codes in all, codes the works allows, and codes that also keep apart within the tolerances; the separation rule that this takes, and what would make it unnecessary.',
   assumes: [
     'own key and other keys are rocked within the play',
+    'the own key meets the narrowest window that the tolerance allows, another key the widest',
     'differences that only runs, steps or repeats rule out count as possible: the result is on the safe side',
     'a remedy costs the share by which a figure changes times its relative cost, which is 1 unless given',
   ],
@@ -49,6 +54,7 @@ export const differs = longCalculation({
   input: z.strictObject({
     ...codeShapeFields,
     ...openingFields,
+    halfWindowToleranceDeg: halfWindowToleranceField,
     target: z
       .strictObject({
         ownKey: quantity(null, '', 'Least probability that the own key opens', { min: 0, max: 1 }),
@@ -70,6 +76,10 @@ export const differs = longCalculation({
       .strictObject(Object.fromEntries(REMEDY_FIELDS.map((field) => [field, costField(field)])))
       .meta({ title: 'Relative costs', description: 'Of changing a figure by the whole of itself; 1 unless given' })
       .optional(),
+    withRemedies: z
+      .boolean()
+      .meta({ title: 'Look for remedies', description: 'The count alone takes a tenth of the time' })
+      .default(true),
   }),
   output: z.strictObject({
     total: wholeNumberText('Codes in all'),
@@ -119,16 +129,21 @@ export const differs = longCalculation({
       output: { total: '10000000', usable: '1000000', separated: '1000000', rule: { needed: 'none' } },
     },
   ],
-  async run({ target, discs, values, rules, sigmaParts, costs, ...spec }, { progress, notice, signal }) {
+  async run({ target, discs, values, rules, sigmaParts, costs, withRemedies, ...spec }, { progress, notice, signal }) {
     const fine = tooFine(spec)
     if (fine !== undefined) return fine
-    const unlike = sigmaParts === undefined ? undefined : partsDisagree(sigmaParts, spec.sigmaDeg)
-    if (unlike !== undefined) return refuse(unlike)
+    const wrong = [
+      closedWindow(spec),
+      sigmaParts === undefined ? undefined : partsDisagree(sigmaParts, spec.sigmaDeg),
+    ].filter((issue) => issue !== undefined)
+    if (wrong.length > 0) return refuse(...wrong)
     const shape = { discs, values, rules }
     const space = openCodeSpace(shape)
     if (space instanceof Refusal) return space
     progress(0, 'looking for a separation rule')
-    const found = await separatedCodes(spec, shape, { target: target.interchange, stop: signal })
+    const others = otherKeySpec(spec)
+    const chance = keptChances(others)
+    const found = await separatedCodes(others, shape, { target: target.interchange, stop: signal, chance })
     if (signal.aborted) return refuse(stoppedEarly)
     const { needed, congruence, count: separated } = found
     if (separated === undefined)
@@ -139,11 +154,13 @@ export const differs = longCalculation({
       })
     progress(0.3, 'trying remedies')
     const parts = sigmaParts === undefined ? {} : { parts: sigmaParts }
-    const offered = await remedies(spec, shape, { target, ...parts, costs: costs ?? {}, stop: signal })
+    const offered = withRemedies
+      ? await remedies(spec, shape, { target, ...parts, costs: costs ?? {}, stop: signal })
+      : []
     if (signal.aborted) return refuse(stoppedEarly)
     progress(0.9, 'looking for the worst difference')
     const ruled = congruence === undefined ? shape : { ...shape, rules: { ...rules, congruence } }
-    const worst = worstInterchange(spec, ruled, { mostTried: 1000 })
+    const worst = worstInterchange(others, ruled, { mostTried: 1000, chance })
     if (worst?.proven === false) notice('The worst interchange is a bound: too many differences pass alike.')
     const ownKey = ownKeyOf(spec, shape)
     if (ownKey < target.ownKey) notice('The own key does not open as often as asked.')

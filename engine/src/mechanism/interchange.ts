@@ -96,5 +96,5 @@ export const interchange = calculation({
     }
   },
   working:
-    'Both integrals by adaptive Gauss–Kronrod quadrature on the logarithm of the integrand, over the stretch around its peak where it is above 3e-20 of the peak; normal probabilities are taken on the side where they are small.',
+    'Both integrals by adaptive Gauss–Kronrod quadrature on the logarithm of the integrand, over the stretch around its peak where it is above 1e-13 of the peak; normal probabilities are taken on the side where they are small.',
 })

@@ -1,4 +1,4 @@
-import { type LogProbability, logRocked, logSteady } from '../numeric/gate-opening.ts'
+import { type LogProbability, logRocked, logRockedBound, logSteady } from '../numeric/gate-opening.ts'
 
 /** The figures of a mechanism that decide which keys open it: trade terms, degrees. */
 export interface OpeningSpec {
@@ -41,6 +41,11 @@ export function logSteadyOpening(spec: OpeningSpec, differences: readonly number
 /** ln of the rocked probability. */
 export function logRockedOpening(spec: OpeningSpec, differences: readonly number[]): LogProbability {
   return logRocked(spec, means(spec, differences))
+}
+
+/** What ln of the rocked probability never exceeds, without an integral. */
+export function logRockedOpeningBound(spec: OpeningSpec, differences: readonly number[]): number {
+  return logRockedBound(spec, means(spec, differences))
 }
 
 /** A probability from its logarithm: 0 below 1e-300. */

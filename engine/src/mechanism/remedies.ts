@@ -1,15 +1,8 @@
 import { type CodeShape, ruleIssues } from '../numeric/code-rules.ts'
 import { makeWay } from '../numeric/make-way.ts'
-import { type OpeningSpec, rockedProbability } from './opening.ts'
-import { countUnder, keepsApart, type Stop } from './separation.ts'
-
-/** What the mechanism is asked to do. */
-export interface Target {
-  /** Least probability that the own key opens when rocked. */
-  readonly ownKey: number
-  /** Largest probability that another key in use opens when rocked. */
-  readonly interchange: number
-}
+import { type AngleField, leastChange, ownKeyOf, type Target, TargetTest } from './least-change.ts'
+import { countUnder, type Stop } from './separation.ts'
+import type { TolerancedSpec } from './window-tolerance.ts'
 
 /** What the scatter of one gate is made of, each a standard deviation in degrees; together they are the root of the sum of squares. */
 export interface SigmaParts {
@@ -25,7 +18,9 @@ export const REMEDY_FIELDS = [
   'keyCutSigmaDeg',
   'lostMotionSigmaDeg',
   'halfWindowDeg',
+  'halfWindowToleranceDeg',
   'rockDeg',
+  'stepDeg',
   'values',
 ] as const
 export type RemedyField = (typeof REMEDY_FIELDS)[number]
@@ -48,7 +43,8 @@ export interface Remedy {
   readonly ownKey: number
 }
 
-const HALVINGS = 12
+/** Gates lie within so much of a turn: beyond it they come round to each other. Common practice. */
+const MOST_TURN_DEG = 270
 
 const PART_TITLES = {
   gateSigmaDeg: 'Hold gate angles alone closer',
@@ -56,110 +52,76 @@ const PART_TITLES = {
   lostMotionSigmaDeg: 'Take lost motion alone from the key',
 } as const
 
-/** Whether the own key opens and all codes under the shop's rules keep apart. */
-export function meets(spec: OpeningSpec, shape: CodeShape, target: Target): boolean {
-  return ownKeyOf(spec, shape) >= target.ownKey && keepsApart(spec, shape, target.interchange)
-}
-
-export function ownKeyOf(spec: OpeningSpec, { discs }: CodeShape): number {
-  return rockedProbability(spec, new Array<number>(discs).fill(0))
-}
-
 /**
  * Single changes that would do without a separation rule, the cheapest first: scatter as a whole and each of its parts, gate
- * window and play by halving to a thousandth of today's figure, and fewer values over the same angle. Empty when all is well as
- * it is. A part of the scatter is offered where holding it closer is enough by itself.
+ * window and its tolerance, play, and the step with all values or with fewer over the same angle. Empty when all is well as it is.
+ * A part of the scatter is offered where holding it closer is enough by itself.
  */
 export async function remedies(
-  spec: OpeningSpec,
+  spec: TolerancedSpec,
   shape: CodeShape,
   { target, parts, costs = {}, stop }: { target: Target; parts?: SigmaParts; costs?: RelativeCosts; stop: Stop },
 ): Promise<Remedy[]> {
-  if (meets(spec, shape, target)) return []
-  const ownFails = ownKeyOf(spec, shape) < target.ownKey
+  const test = new TargetTest(shape, target)
+  if (test.meets(spec)) return []
   const separated = countUnder(shape, undefined)
   if (separated === undefined) return []
   const found: Remedy[] = []
-  const offer = (title: string, made: { field: RemedyField; from: number; to: number; spec: OpeningSpec }) => {
+  const offer = (title: string, made: { field: RemedyField; from: number; to: number; spec: TolerancedSpec }) => {
     const { field, from, to } = made
     const change = Math.abs(to - from) / Math.max(from, 1e-9)
     const ownKey = ownKeyOf(made.spec, shape)
     found.push({ title, field, from, to, change, cost: change * (costs[field] ?? 1), separated, ownKey })
   }
-  const least = async (field: 'sigmaDeg' | 'halfWindowDeg' | 'rockDeg', title: string, end: number) => {
-    const fits = (changed: OpeningSpec) => meets(changed, shape, target)
-    const to = await leastChange(spec, { field, end, fits, stop })
-    if (to !== undefined) offer(title, { field, from: spec[field], to, spec: { ...spec, [field]: to } })
-    return to
+  for (const { field, title, end } of angleChanges(spec, shape, ownKeyOf(spec, shape) < target.ownKey)) {
+    const to = end === spec[field] ? undefined : await leastChange(spec, { field, end, test, stop })
+    if (to === undefined) continue
+    const changed = { ...spec, [field]: to }
+    offer(title, { field, from: spec[field], to, spec: changed })
+    if (field === 'sigmaDeg' && parts !== undefined)
+      for (const { part, from, needed } of partsHeldCloser(parts, spec.sigmaDeg ** 2 - to ** 2))
+        offer(PART_TITLES[part], { field: part, from, to: needed, spec: changed })
   }
-  const sigma = await least('sigmaDeg', 'Hold gate and cut angles closer', spec.sigmaDeg / 1000)
-  if (sigma !== undefined && parts !== undefined)
-    for (const field of ['gateSigmaDeg', 'keyCutSigmaDeg', 'lostMotionSigmaDeg'] as const) {
-      const square = parts[field] ** 2 - (spec.sigmaDeg ** 2 - sigma ** 2)
-      if (parts[field] === 0 || square < 0) continue
-      offer(PART_TITLES[field], {
-        field,
-        from: parts[field],
-        to: Math.sqrt(square),
-        spec: { ...spec, sigmaDeg: sigma },
-      })
-    }
-  await least(
-    'halfWindowDeg',
-    ownFails ? 'Widen the gate against the sidebar' : 'Narrow the gate against the sidebar',
-    ownFails ? Math.min(90, spec.halfWindowDeg * 4) : spec.halfWindowDeg / 1000,
-  )
-  await least(
-    'rockDeg',
-    ownFails ? 'Give the key more play' : 'Take play from the key',
-    ownFails ? Math.min(180, 4 * spec.rockDeg + spec.halfWindowDeg) : 0,
-  )
   const wider = await fewerValues(spec, shape, { target, stop })
   if (wider !== undefined) found.push({ ...wider, cost: wider.change * (costs.values ?? 1) })
   return found.sort((a, b) => a.cost - b.cost || a.change - b.change)
 }
 
-/** The change of one figure nearest to today's, between today's and an end, from which on the codes fit. */
-async function leastChange(
-  spec: OpeningSpec,
-  {
-    field,
-    end,
-    fits,
-    stop,
-  }: {
-    field: 'sigmaDeg' | 'halfWindowDeg' | 'rockDeg'
-    end: number
-    fits: (changed: OpeningSpec) => boolean
-    stop: Stop
-  },
-): Promise<number | undefined> {
-  // The figure that fits may lie inside, the own key failing beyond it: a coarse row is tried from today's outward.
-  const today = spec[field]
-  let outside = today
-  for (let k = 1; k <= HALVINGS; k++) {
-    await makeWay()
-    if (stop.aborted) return undefined
-    const tried = today + ((end - today) * k) / HALVINGS
-    if (!fits({ ...spec, [field]: tried })) {
-      outside = tried
-      continue
-    }
-    let inside = tried
-    for (let i = 0; i < HALVINGS; i++) {
-      await makeWay()
-      if (stop.aborted) return undefined
-      const middle = 0.5 * (inside + outside)
-      if (fits({ ...spec, [field]: middle })) inside = middle
-      else outside = middle
-    }
-    return inside
-  }
-  return undefined
+/** The figures of angle and how far each may be moved: which way depends on whether it is the own key that fails. */
+function angleChanges(
+  spec: TolerancedSpec,
+  { values }: CodeShape,
+  ownFails: boolean,
+): readonly { field: AngleField; title: string; end: number }[] {
+  const { sigmaDeg, halfWindowDeg, stepDeg, rockDeg } = spec
+  return [
+    { field: 'sigmaDeg', title: 'Hold gate and cut angles closer', end: sigmaDeg / 1000 },
+    ownFails
+      ? { field: 'halfWindowDeg', title: 'Widen the gate against the sidebar', end: Math.min(90, halfWindowDeg * 4) }
+      : { field: 'halfWindowDeg', title: 'Narrow the gate against the sidebar', end: halfWindowDeg / 1000 },
+    { field: 'halfWindowToleranceDeg', title: 'Hold the widths of gate and sidebar closer', end: 0 },
+    ownFails
+      ? { field: 'rockDeg', title: 'Give the key more play', end: Math.min(180, 4 * rockDeg + halfWindowDeg) }
+      : { field: 'rockDeg', title: 'Take play from the key', end: 0 },
+    {
+      field: 'stepDeg',
+      title: 'Widen the step, all values kept',
+      end: Math.max(stepDeg, Math.min(180, MOST_TURN_DEG / Math.max(1, values - 1))),
+    },
+  ]
+}
+
+/** The parts that alone can take so much from the variance of the whole. */
+function partsHeldCloser(parts: SigmaParts, less: number) {
+  return (['gateSigmaDeg', 'keyCutSigmaDeg', 'lostMotionSigmaDeg'] as const).flatMap((part) => {
+    const from = parts[part]
+    const square = from ** 2 - less
+    return from === 0 || square < 0 ? [] : [{ part, from, needed: Math.sqrt(square) }]
+  })
 }
 
 async function fewerValues(
-  spec: OpeningSpec,
+  spec: TolerancedSpec,
   shape: CodeShape,
   { target, stop }: { target: Target; stop: Stop },
 ): Promise<Omit<Remedy, 'cost'> | undefined> {
@@ -170,10 +132,9 @@ async function fewerValues(
     if (stop.aborted) return undefined
     const changed = { ...spec, stepDeg: Math.min(180, span / (values - 1)) }
     const fewer = { ...shape, values }
-    if (ruleIssues(fewer).length > 0 || !meets(changed, fewer, target)) continue
+    if (ruleIssues(fewer).length > 0 || !new TargetTest(fewer, target).meets(changed)) continue
     const separated = countUnder(fewer, undefined)
     if (separated === undefined) return undefined
-    const ownKey = ownKeyOf(changed, fewer)
     return {
       title: 'Widen the step: fewer values over the same angle',
       field: 'values',
@@ -181,7 +142,7 @@ async function fewerValues(
       to: values,
       change: (from - values) / from,
       separated,
-      ownKey,
+      ownKey: ownKeyOf(changed, fewer),
     }
   }
   return undefined

@@ -24,11 +24,25 @@ export function keepsApart(
   target: number,
   chance: Chance = keptChances(spec),
 ): boolean {
+  return tooEasy(spec, shape, target, chance) === undefined
+}
+
+/**
+ * A difference between two codes under the rules that opens more often than the target; empty where that could not be decided.
+ *
+ * @returns `undefined` where it is proven that there is none
+ */
+export function tooEasy(
+  spec: OpeningSpec,
+  shape: CodeShape,
+  target: number,
+  chance: Chance = keptChances(spec),
+): readonly number[] | undefined {
   const enoughLog = Math.log(target)
   // Where it is hopeless, one of the simplest differences shows it at once.
-  for (const steps of simpleDifferences(shape)) if (chance(steps) > enoughLog && canDiffer(steps, shape)) return false
+  for (const steps of simpleDifferences(shape)) if (chance(steps) > enoughLog && canDiffer(steps, shape)) return steps
   const worst = worstInterchange(spec, shape, { enoughLog, mostTried: TRIED_PER_RULE, chance })
-  return worst === undefined || (worst.proven && worst.log <= enoughLog)
+  return worst === undefined || (worst.proven && worst.log <= enoughLog) ? undefined : worst.differences
 }
 
 /** A few discs one step off, some to one side and some to the other; up to sign. */
@@ -97,9 +111,8 @@ export interface Separated {
 export async function separatedCodes(
   spec: OpeningSpec,
   shape: CodeShape,
-  { target, stop }: { target: number; stop: Stop },
+  { target, stop, chance = keptChances(spec) }: { target: number; stop: Stop; chance?: Chance },
 ): Promise<Separated> {
-  const chance = keptChances(spec)
   if (keepsApart(spec, shape, target, chance))
     return { needed: 'none', congruence: undefined, count: countUnder(shape, undefined) }
   const congruence = await weakestSeparation(spec, shape, { target, stop, chance })

@@ -1,5 +1,5 @@
 import { type CodeRules, remainderOf } from '../numeric/code-rules.ts'
-import { logRockedOpening, type OpeningSpec, probability } from './opening.ts'
+import { logRockedOpening, logRockedOpeningBound, type OpeningSpec, probability } from './opening.ts'
 
 /** The difference between two codes that opens most easily, among those a separation rule leaves. */
 export interface WorstInterchange {
@@ -30,11 +30,18 @@ export type Chance = (steps: readonly number[]) => number
 export function keptChances(spec: OpeningSpec): Chance {
   const known = new Map<string, number>()
   return (steps) => {
-    const key = steps.toSorted((a, b) => a - b).join()
+    const key = upToSign(steps.toSorted((a, b) => a - b)).join()
     const chance = known.get(key) ?? logRockedOpening(spec, steps).log
     known.set(key, chance)
     return chance
   }
+}
+
+/** Rising steps, or the same turned round: what opens one way opens the other way as easily. */
+function upToSign(rising: readonly number[]): readonly number[] {
+  const turned = rising.map((step) => -step || 0).reverse()
+  const first = rising.findIndex((step, i) => step !== turned[i])
+  return first >= 0 && (turned[first] ?? 0) < (rising[first] ?? 0) ? turned : rising
 }
 
 /**
@@ -43,7 +50,7 @@ export function keptChances(spec: OpeningSpec): Chance {
  *
  * Exact, by best-first search over the multiset of the s_i (the probability does not care for the order of the discs): fewer
  * discs always open at least as easily as more, so a part of the multiset bounds the whole, and the first whole that comes up
- * is the worst. Differences of all discs together are among them: a long rocking play makes up for these.
+ * is the worst. A part is bounded by its outermost gates before it is integrated: most are never looked at again. Differences of all discs together are among them: a long rocking play makes up for these.
  *
  * The other rules (runs, steps, repeats) are left out of account. They can only forbid differences, so with them the result
  * is a bound on the safe side.
@@ -61,26 +68,35 @@ export function worstInterchange(
 ): WorstInterchange | undefined {
   const free = freeDiscs({ discs, rules })
   const place = placement({ discs, free, rules })
-  const open = starts({ chance, discs, values, zeros: discs - free.length })
-  for (let tried = open.length; ; ) {
-    const best = open.reduce((top, part, i) => (part.log > (open[top]?.log ?? 0) ? i : top), 0)
-    const part = open[best]
+  const open = starts({ spec, discs, values, zeros: discs - free.length })
+  for (let tried = 0; ; ) {
+    const part = takeBest(open)
     if (part === undefined) return undefined
-    open[best] = open.at(-1) ?? part
-    open.pop()
+    const bound = { differences: [], rocked: probability(part.log), log: part.log }
+    if (part.log <= enoughLog && (!part.exact || part.steps.length < discs)) return { ...bound, proven: true }
+    if (!part.exact) {
+      if (tried >= mostTried) return { ...bound, proven: false }
+      tried++
+      open.push({ ...part, log: Math.min(part.log, chance(part.steps)), exact: true })
+      continue
+    }
     if (part.steps.length === discs) {
       const differences = part.steps.some((step) => step !== 0) ? place(part.steps) : undefined
       if (differences !== undefined) return { differences, rocked: probability(part.log), log: part.log, proven: true }
       continue
     }
-    if (part.log <= enoughLog) return { differences: [], rocked: probability(part.log), log: part.log, proven: true }
-    if (tried >= mostTried) return { differences: [], rocked: probability(part.log), log: part.log, proven: false }
-    for (let step = part.inner; step <= part.highest; step++) {
-      const steps = [...part.steps, step]
-      open.push({ steps, inner: step, highest: part.highest, log: chance(steps) })
-      tried++
-    }
+    for (let step = part.inner; step <= part.highest; step++)
+      open.push({ ...part, steps: [...part.steps, step], inner: step, exact: false })
   }
+}
+
+/** Takes out the part that may open most easily. */
+function takeBest(open: Part[]): Part | undefined {
+  const best = open.reduce((top, part, i) => (part.log > (open[top]?.log ?? 0) ? i : top), 0)
+  const part = open[best]
+  const last = open.pop()
+  if (last !== undefined && last !== part) open[best] = last
+  return part
 }
 
 /** Whether some order of the steps is a difference that the rules leave. */
@@ -98,27 +114,30 @@ interface Part {
   readonly inner: number
   readonly highest: number
   readonly log: number
+  /** False while `log` is only what it never exceeds. */
+  readonly exact: boolean
 }
 
 /** Every lowest and highest step, up to the sign of the whole; fixed discs put zeros in from the start. */
 function starts({
-  chance,
+  spec,
   discs,
   values,
   zeros,
 }: {
-  chance: Chance
+  spec: OpeningSpec
   discs: number
   values: number
   zeros: number
 }): Part[] {
   const parts: Part[] = []
-  for (let highest = 0; highest < values; highest++)
+  // No step at all is no difference: the highest is 1 at least, up to the sign of the whole.
+  for (let highest = 1; highest < values; highest++)
     for (let lowest = -highest; lowest <= highest; lowest++) {
       if (zeros > 0 && lowest > 0) continue
       const steps = discs === 1 ? [highest] : [lowest, highest]
       if (discs === 1 && lowest !== highest) continue
-      parts.push({ steps, inner: lowest, highest, log: chance(steps) })
+      parts.push({ steps, inner: lowest, highest, log: logRockedOpeningBound(spec, steps), exact: false })
     }
   return parts
 }

@@ -7,6 +7,26 @@ export const stoppedEarly: Issue = {
   message: 'Stopped before it was finished, since nobody waited any more.',
 }
 
+/** Long work in turns: it yields how far it is now and then, and returns its result in the end. */
+export type InTurns<R> = Generator<number, R, void>
+
+/** Goes through work in turns, letting others have theirs between two. */
+export async function turnByTurn<R>(work: InTurns<R>, between: (done: number) => Promise<void>): Promise<R> {
+  for (;;) {
+    const turn = work.next()
+    if (turn.done) return turn.value
+    await between(turn.value)
+  }
+}
+
+/** Goes through work in turns without a pause: for a caller that cannot wait and has kept the work small. */
+export function atOnce<R>(work: InTurns<R>): R {
+  for (;;) {
+    const turn = work.next()
+    if (turn.done) return turn.value
+  }
+}
+
 /** Ways to wait for the next turn: of those a machine may have, none is declared by the language. */
 interface Turns {
   readonly setImmediate?: (then: () => void) => unknown

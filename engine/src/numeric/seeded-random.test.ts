@@ -7,6 +7,13 @@ const take = (seed: number, n: number) => {
   return Array.from({ length: n }, () => random.uniform())
 }
 
+const oneByOne = (random: SeededRandom) => Array.from({ length: DRAWS }, () => random.normal())
+const byTheArray = (random: SeededRandom) => {
+  const values = new Float64Array(DRAWS)
+  random.fillNormal(values, DRAWS, 1)
+  return [...values]
+}
+
 describe('seeded random numbers', () => {
   it('are the same for the same seed and others for another', () => {
     expect(take(1, 20)).toEqual(take(1, 20))
@@ -27,9 +34,11 @@ describe('seeded random numbers', () => {
     expect(Math.abs(covariance)).toBeLessThan(5 / 12 / Math.sqrt(DRAWS))
   })
 
-  it('are normal: mean 0, variance 1, kurtosis 3, 2.28 % beyond two (within five standard errors)', () => {
-    const random = new SeededRandom(11)
-    const values = Array.from({ length: DRAWS }, () => random.normal())
+  it.each([
+    ['one by one', () => oneByOne(new SeededRandom(11))],
+    ['by the array', () => byTheArray(new SeededRandom(11))],
+  ])('are normal %s: mean 0, variance 1, kurtosis 3, 2.28 % beyond two (within five standard errors)', (_, draw) => {
+    const values = draw()
     const moment = (k: number) => values.reduce((a, b) => a + b ** k, 0) / DRAWS
     expect(Math.abs(moment(1))).toBeLessThan(5 / Math.sqrt(DRAWS))
     expect(Math.abs(moment(2) - 1)).toBeLessThan(5 * Math.sqrt(2 / DRAWS))

@@ -56,4 +56,35 @@ export class SeededRandom {
       return u * factor
     }
   }
+
+  /**
+   * Fills the head of an array with normal numbers of mean 0, by the polar method on 32-bit words: coarser than `normal` by bits nobody
+   * sees in a simulation, and several times as fast. A stream of its own: it does not go on where `normal` stopped.
+   */
+  fillNormal(target: Float64Array, size: number, sigma: number): void {
+    const state = this.#state
+    let [a = 0, b = 0, c = 0, d = 0] = state
+    const word = (): number => {
+      const product = Math.imul(b, 5)
+      const result = Math.imul((product << 7) | (product >>> 25), 9)
+      const shifted = b << 9
+      c ^= a
+      d ^= b
+      b ^= c
+      a ^= d
+      c ^= shifted
+      d = (d << 11) | (d >>> 21)
+      return result
+    }
+    for (let k = 0; k < size; ) {
+      const u = word() / 2_147_483_648 // −1 to 1
+      const v = word() / 2_147_483_648
+      const square = u * u + v * v
+      if (square >= 1 || square === 0) continue
+      const factor = sigma * Math.sqrt((-2 * Math.log(square)) / square)
+      target[k++] = u * factor
+      if (k < size) target[k++] = v * factor
+    }
+    state.set([a, b, c, d])
+  }
 }

@@ -1,14 +1,14 @@
-import { type BlindCodeBook, blindCode, issueNumberOf } from '../codes/blind-code.ts'
-import { bytesOfHex } from '../codes/ff1.ts'
-import { issueOrder } from '../codes/issue-order.ts'
-import { type Gates, type LockOrder, type PlacedKey, placeKeyGroup } from '../codes/key-group.ts'
-import { deriveKey } from '../codes/works-keys.ts'
-import { type Issue, pathText, Refusal } from '../issue.ts'
-import { type Code, shapeText } from '../numeric/code-rules.ts'
-import { openCodeSpace } from '../numeric/code-space.ts'
+import { type BlindCodeBook, blindCode } from '../codes/blind-code.ts'
+import { directCode } from '../codes/direct-code.ts'
+import { runsOf, runText } from '../codes/number-runs.ts'
+import { type Issue, pathText, Refusal, refuse } from '../issue.ts'
+import { shapeText } from '../numeric/code-rules.ts'
+import { CodePool, gatesFor, type PlacedKey, type PlacedLock } from './code-pool.ts'
 import type { Design } from './design.ts'
+import { type GivenCodes, type KnownCodes, NOTHING_KNOWN } from './known-codes.ts'
+import { type LineKeys, lineKeys, needsChart } from './line-keys.ts'
 import { type LotShape, shapeLots, share } from './lots.ts'
-import type { MasterGroup, Order, OrderLine } from './order.ts'
+import type { Order, OrderLine } from './order.ts'
 import type { AllocatedKey, AllocatedLock, CodeAllocation } from './plan.ts'
 import { wrongKeysToTry } from './wrong-keys.ts'
 
@@ -24,8 +24,10 @@ export interface AllocationInput {
   readonly designs: readonly Design[]
   /** The secret that all codes of the works follow from: 32, 48 or 64 hexadecimal digits. */
   readonly worksKeyHex: string
-  /** First issue number not given out yet, by design. */
-  readonly start: Readonly<Record<string, string>>
+  /** What the code space of each design has already; nothing unless given. Designs of one space are told the same. */
+  readonly known?: Readonly<Record<string, KnownCodes>>
+  /** Numbers the lines of this order were given before: they get the same codes again. */
+  readonly given?: readonly GivenCodes[]
   /** Blind code of a lock delivered earlier; `undefined` where the register knows none. */
   readonly blindCodeOf?: (lock: DeliveredLock) => string | undefined
 }
@@ -35,136 +37,109 @@ export type AllocationResult =
   | { readonly ok: false; readonly issues: readonly Issue[] }
 
 /**
- * Gives every key of an order its code and every lock its gates. The same order, key and start give the same codes; a code that was
- * looked at is consumed, used or not, so that none is ever given twice.
+ * Gives every key of an order its code and every lock its gates. The same order, key and known codes give the same; numbers that
+ * were given before come again as they are, whatever has been given out since.
  *
- * Lines keyed different or alike take the next codes of the works' order; lines under masters are then placed so that no key of this
- * order opens a lock it is not listed for, and every key is tried in every such lock.
+ * Lines keyed different or alike take the next codes of the works' order. Lines with masters or crossing keys are then placed as
+ * a chart around all these, around the mastered locks of earlier orders and the keys that are out, and every key is tried in
+ * every lock. Which issue numbers came to be used is part of the answer, number by number.
  *
- * @returns issues for a space that is too small, masters that cannot be placed, a lock to re-key that nobody knows
+ * @returns issues for a space that is too small, a chart that cannot be placed (with its tightest group and what would loosen
+ *   it), a lock to re-key that nobody knows
  */
 export function allocateCodes(input: AllocationInput): AllocationResult {
   const { order } = input
   const lots = shapeLots(order)
-  const spaces = new Map<string, DesignCodes>()
+  const pools = new Map<string, CodePool>()
   const issues: Issue[] = []
-  const lines: { line: OrderLine; placed: PlacedLine; context: LineContext }[] = []
-  for (const { line, i } of mastersLast(order.lines)) {
-    const at = pathText(['lines', i])
-    const opened = spaces.get(line.design) ?? openDesign(line.design, input)
-    if (opened instanceof Refusal) {
-      issues.push(...opened.issues.map((issue) => ({ ...issue, path: at })))
-      continue
-    }
-    spaces.set(line.design, opened)
-    const placed = placeLine(line, opened, input)
-    if (placed instanceof Refusal) {
-      issues.push(...placed.issues.map((issue) => ({ ...issue, path: at })))
-      continue
-    }
-    opened.next = placed.next
-    opened.keys.push(...placed.keys.map(({ code }) => code))
-    opened.locks.push(...placed.locks.map(({ gates }) => gates))
-    lines.push({ line, placed, context: { own: lots.filter((lot) => lot.line === line.id), book: opened.book } })
+  const lines: AllocatedLine[] = []
+  for (const { line, i } of chartsLast(order.lines)) {
+    const allocated = allocateLine(line, pools, input)
+    if (allocated instanceof Refusal)
+      issues.push(...allocated.issues.map((issue) => ({ ...issue, path: pathText(['lines', i]) })))
+    else lines.push({ ...allocated, lots: lots.filter((lot) => lot.line === line.id) })
   }
   if (issues.length > 0) return { ok: false, issues }
   return {
     ok: true,
     allocation: {
       order: order.id,
-      keys: lines.flatMap(({ line, placed, context }) => keysOf(line, placed, context)),
-      locks: lines.flatMap(({ line, placed, context }) => {
+      keys: lines.flatMap(keysOf),
+      locks: lines.flatMap((allocated) => {
         // Wrong keys may come from any line of the design: all its keys are there by now.
-        const ofDesign = lines.filter((each) => each.line.design === line.design).flatMap((each) => each.placed.keys)
-        return locksOf(line, placed, { ...context, ofDesign })
+        const ofDesign = lines.filter(({ line }) => line.design === allocated.line.design).flatMap(({ keys }) => keys)
+        return locksOf(allocated, ofDesign)
       }),
-      consumed: [...spaces].map(([design, { start, next }]) => ({
-        design,
-        start: `${start}`,
-        count: `${next - start}`,
-      })),
-      notices: [],
+      given: lines.filter(({ line }) => line.keying.kind !== 'replacement').map(givenOf),
+      notices: noticesOf(lines),
     },
   }
 }
 
-/** What codes of one design are drawn from, and what was drawn so far in this order. */
-interface DesignCodes {
+/** A line with the codes it was given. */
+interface AllocatedLine {
+  readonly line: OrderLine
   readonly design: Design
-  readonly book: BlindCodeBook
-  readonly codeAt: (issueNumber: bigint) => Code | undefined
-  readonly start: bigint
-  next: bigint
-  readonly keys: Code[]
-  readonly locks: Gates[]
-}
-
-interface PlacedLine {
+  readonly pool: CodePool
+  readonly named: LineKeys
   readonly keys: readonly PlacedKey[]
-  readonly locks: readonly { readonly name: string; readonly openedBy: readonly string[]; readonly gates: Gates }[]
-  readonly next: bigint
+  readonly locks: readonly PlacedLock[]
+  readonly passedOver: readonly bigint[]
+  readonly lots: readonly LotShape[]
 }
 
-function openDesign(id: string, { designs, worksKeyHex, start }: AllocationInput): DesignCodes | Refusal {
-  const design = designs.find((each) => each.id === id)
-  if (design === undefined) return new Refusal([{ path: '', code: 'not-found', message: `There is no design ${id}.` }])
+function allocateLine(
+  line: OrderLine,
+  pools: Map<string, CodePool>,
+  input: AllocationInput,
+): Omit<AllocatedLine, 'lots'> | Refusal {
+  const design = input.designs.find(({ id }) => id === line.design)
+  if (design === undefined)
+    return refuse({ path: '', code: 'not-found', message: `There is no design ${line.design}.` })
   const { discs, values, rules } = design.mechanism
-  const shape = { discs, values, rules }
-  const space = openCodeSpace(shape)
-  if (space instanceof Refusal) return space
-  const worksKey = bytesOfHex(worksKeyHex)
-  const numbers = issueOrder(space, deriveKey(worksKey, 'issue order'))
-  const first = BigInt(start[id] ?? '0')
-  return {
-    design,
-    book: { key: deriveKey(worksKey, 'blind codes'), spaceId: shapeText(shape) },
-    codeAt: (number) => (number < space.usable ? space.unrank(numbers.indexOf(number)) : undefined),
-    start: first,
-    next: first,
-    keys: [],
-    locks: [],
-  }
+  const shape = shapeText({ discs, values, rules })
+  const known = input.known?.[design.id] ?? NOTHING_KNOWN
+  const pool = pools.get(shape) ?? CodePool.open(design, { worksKeyHex: input.worksKeyHex, known })
+  if (pool instanceof Refusal) return pool
+  pools.set(shape, pool)
+  const named = lineKeys(line)
+  const drawn = drawLine(line, { named, design, pool }, input)
+  if (drawn instanceof Refusal) return drawn
+  const codes = new Map(drawn.keys.map(({ name, code }) => [name, code]))
+  const locks = named.locks.map(({ name, openedBy }) => ({
+    name,
+    openedBy,
+    gates: gatesFor(openedBy.map((key) => codes.get(key) ?? [])),
+  }))
+  if (line.keying.kind !== 'replacement') pool.add(drawn.keys, locks)
+  return { line, design, pool, named, locks, ...drawn }
 }
 
-function mastersLast(lines: readonly OrderLine[]): { line: OrderLine; i: number }[] {
-  const numbered = lines.map((line, i) => ({ line, i }))
-  const mastered = ({ line }: { line: OrderLine }) => line.keying.kind === 'master'
-  return [...numbered.filter((each) => !mastered(each)), ...numbered.filter(mastered)]
-}
-
-function placeLine(line: OrderLine, codes: DesignCodes, { blindCodeOf }: AllocationInput): PlacedLine | Refusal {
+function drawLine(
+  line: OrderLine,
+  { named, design, pool }: Pick<AllocatedLine, 'named' | 'design' | 'pool'>,
+  { order, given, blindCodeOf }: AllocationInput,
+): Pick<AllocatedLine, 'keys' | 'passedOver'> | Refusal {
   const { keying } = line
-  switch (keying.kind) {
-    case 'different':
-      return takeNext(codes, {
-        names: Array.from({ length: line.quantity }, (_, i) => lockName(line, i + 1)),
-        locksPerKey: () => 1,
-      })
-    case 'alike':
-      return takeNext(codes, {
-        names: keying.groups.map(({ name }) => `${line.id} ${name}`),
-        locksPerKey: (key) => keying.groups[key]?.locks ?? 0,
-        lockAt: (n) => lockName(line, n),
-      })
-    case 'master': {
-      const { minDifferingDiscs, maxGatesPerDisc } = codes.design.mechanism
-      return placeKeyGroup({
-        locks: mastered(line, keying.master),
-        minDifferingDiscs,
-        maxGatesPerDisc,
-        codeAt: codes.codeAt,
-        start: codes.next,
-        existing: { keys: codes.keys, locks: codes.locks },
-      })
-    }
-    case 'replacement': {
-      const known = keying.blindCode ?? (keying.lock === undefined ? undefined : blindCodeOf?.(keying.lock))
-      const number = known === undefined ? undefined : issueNumberOf(codes.book, known)
-      const code = number === undefined ? undefined : codes.codeAt(number)
-      if (number === undefined || code === undefined) return unknownLock(keying)
-      return { keys: [{ name: `${line.id} replacement`, code, issueNumber: number }], locks: [], next: codes.next }
-    }
+  if (keying.kind === 'replacement') {
+    const blind = keying.blindCode ?? (keying.lock === undefined ? undefined : blindCodeOf?.(keying.lock))
+    const key = blind === undefined ? undefined : pool.keyOf(blind, `${line.id} replacement`)
+    return key === undefined ? unknownLock(keying) : { keys: [key], passedOver: [] }
   }
+  if (given !== undefined) {
+    const again = pool.again(named, given.find((each) => each.line === line.id)?.numbers ?? '')
+    if (again === undefined) throw new Error(`line ${line.id} has other keys than the numbers it was given`)
+    return again
+  }
+  return needsChart(line)
+    ? pool.place(named, { ...design.mechanism, chart: `${order.id}/${line.id}` })
+    : pool.takeNext(named, design.mechanism)
+}
+
+/** Charts are placed around everything else. */
+function chartsLast(lines: readonly OrderLine[]): { line: OrderLine; i: number }[] {
+  const numbered = lines.map((line, i) => ({ line, i }))
+  return [...numbered.filter(({ line }) => !needsChart(line)), ...numbered.filter(({ line }) => needsChart(line))]
 }
 
 function unknownLock({
@@ -178,61 +153,35 @@ function unknownLock({
     given !== undefined
       ? 'This blind code is none of the works: check it against the lock or its tag, check character included.'
       : `No lock ${lock?.number} of line ${lock?.line} in order ${lock?.order} is on record. Plan that order first, or give the blind code from the lock.`
-  return new Refusal([{ path: '', code: 'not-found', message }])
+  return refuse({ path: '', code: 'not-found', message })
 }
 
-/** The next codes of the stream, one for each key; locks that share a key share its gates. */
-function takeNext(
-  { next, codeAt }: DesignCodes,
-  {
-    names,
-    locksPerKey,
-    lockAt,
-  }: { names: readonly string[]; locksPerKey: (key: number) => number; lockAt?: (n: number) => string },
-): PlacedLine | Refusal {
-  const keys: PlacedKey[] = []
-  const locks: { name: string; openedBy: string[]; gates: Gates }[] = []
-  for (const [i, name] of names.entries()) {
-    const issueNumber = next + BigInt(i)
-    const code = codeAt(issueNumber)
-    if (code === undefined)
-      return new Refusal([
-        {
-          path: '',
-          code: 'out-of-reach',
-          message: `The codes run out: ${i} of ${names.length} keys could be given one. Loosen a rule, or add a disc or a gate position.`,
-        },
-      ])
-    keys.push({ name, code, issueNumber })
-    for (let n = 0; n < locksPerKey(i); n++)
-      locks.push({ name: lockAt?.(locks.length + 1) ?? name, openedBy: [name], gates: code.map((value) => [value]) })
+function givenOf({ line, named, keys, passedOver }: AllocatedLine): GivenCodes {
+  const places = new Map(named.keys.map((name, place) => [name, place]))
+  return {
+    line: line.id,
+    design: line.design,
+    numbers: runText(runsOf(keys.map(({ issueNumber }) => issueNumber))),
+    passedOver: runText(runsOf(passedOver)),
+    ...(needsChart(line)
+      ? { locks: named.locks.map(({ openedBy }) => openedBy.map((key) => places.get(key) ?? 0)) }
+      : {}),
   }
-  return { keys, locks, next: next + BigInt(names.length) }
 }
 
-/** Every lock under a master with its own key and the masters above it, in the order of the tree. */
-function mastered(line: OrderLine, master: MasterGroup): LockOrder[] {
-  const locks: LockOrder[] = []
-  const visit = (group: MasterGroup, above: readonly string[]) => {
-    const masters = [...above, `${line.id} ${group.name}`]
-    for (let n = 0; n < (group.locks ?? 0); n++) {
-      const name = lockName(line, locks.length + 1)
-      locks.push({ name, openedBy: [name, ...masters] })
-    }
-    for (const inner of group.groups ?? []) visit(inner, masters)
-  }
-  visit(master, [])
-  return locks
-}
-
-/** `A-017`. */
-function lockName({ id, quantity }: OrderLine, number: number): string {
-  return `${id}-${String(number).padStart(Math.max(3, String(quantity).length), '0')}`
-}
-
-interface LineContext {
-  readonly own: readonly LotShape[]
-  readonly book: BlindCodeBook
+function noticesOf(lines: readonly AllocatedLine[]): string[] {
+  return [
+    ...lines.flatMap(({ line, pool }) =>
+      needsChart(line) && !pool.triesAllEarlierKeys
+        ? [`Line ${line.id}: the code space holds too many earlier keys to try them all in these locks.`]
+        : [],
+    ),
+    ...lines.flatMap(({ line }) =>
+      line.stamp === 'direct'
+        ? [`Line ${line.id} is stamped with direct codes: whoever reads a lock or a tag knows the cuts.`]
+        : [],
+    ),
+  ]
 }
 
 function lotOf(own: readonly LotShape[], lockNumber: number): string {
@@ -241,8 +190,8 @@ function lotOf(own: readonly LotShape[], lockNumber: number): string {
   )
 }
 
-function keysOf(line: OrderLine, { keys, locks }: PlacedLine, { own, book }: LineContext): AllocatedKey[] {
-  const masterCopies = line.keying.kind === 'master' ? copiesOf(line, line.keying.master) : new Map<string, number>()
+function keysOf({ line, named, keys, locks, lots, pool, design }: AllocatedLine): AllocatedKey[] {
+  const { masterCopies } = named
   const ordinary = new Map(keys.filter(({ name }) => !masterCopies.has(name)).map(({ name }, place) => [name, place]))
   const opened = new Map<string, number[]>()
   for (const [i, { openedBy }] of locks.entries())
@@ -251,41 +200,49 @@ function keysOf(line: OrderLine, { keys, locks }: PlacedLine, { own, book }: Lin
       if (numbers === undefined) opened.set(name, [i + 1])
       else numbers.push(i + 1)
     }
-  return keys.map(({ name, code, issueNumber }) => {
+  return keys.map((key) => {
+    const { name, code } = key
     const opens = opened.get(name) ?? []
     const place = ordinary.get(name)
     const spare = place === undefined ? 0 : share(line.spareKeys, ordinary.size, place)
     const copies = line.keying.kind === 'replacement' ? line.quantity : opens.length * line.keysPerLock + spare
     return {
       name,
-      lot: lotOf(own, opens[0] ?? 1),
-      blindCode: blindCode(book, issueNumber),
+      lot: lotOf(lots, opens[0] ?? 1),
+      ...stampOf(key, { line, book: pool.book, design }),
       cuts: [...code],
       copies: masterCopies.get(name) ?? copies,
-      master: masterCopies.has(name),
+      master: masterCopies.has(name) && opens.length > 1,
     }
   })
 }
 
-function copiesOf(line: OrderLine, { name, masterKeys, groups = [] }: MasterGroup): Map<string, number> {
-  return new Map([[`${line.id} ${name}`, masterKeys], ...groups.flatMap((group) => [...copiesOf(line, group)])])
+function locksOf(
+  { line, keys, locks, lots, pool, design }: AllocatedLine,
+  ofDesign: readonly PlacedKey[],
+): AllocatedLock[] {
+  const byName = new Map(keys.map((key) => [key.name, key]))
+  const placed = locks.map((lock, i) => ({ ...lock, lot: lotOf(lots, i + 1) }))
+  const wrong = wrongKeysToTry(placed, ofDesign)
+  return placed.flatMap(({ name, openedBy, gates, lot }, i) => {
+    const own = byName.get(openedBy[0] ?? '')
+    if (own === undefined) return []
+    return {
+      name,
+      lot,
+      design: line.design,
+      ...stampOf(own, { line, book: pool.book, design }),
+      gates: gates.map((values) => [...values]),
+      openedBy: [...openedBy],
+      tryKeys: wrong[i] ?? [],
+    }
+  })
 }
 
-function locksOf(
-  line: OrderLine,
-  { keys, locks }: PlacedLine,
-  { own, book, ofDesign }: LineContext & { ofDesign: readonly PlacedKey[] },
-): AllocatedLock[] {
-  const numbers = new Map(keys.map(({ name, issueNumber }) => [name, issueNumber]))
-  const placed = locks.map((lock, i) => ({ ...lock, lot: lotOf(own, i + 1) }))
-  const wrong = wrongKeysToTry(placed, ofDesign)
-  return placed.map(({ name, openedBy, gates, lot }, i) => ({
-    name,
-    lot,
-    design: line.design,
-    blindCode: blindCode(book, numbers.get(openedBy[0] ?? '') ?? 0n),
-    gates: gates.map((values) => [...values]),
-    openedBy: [...openedBy],
-    tryKeys: wrong[i] ?? [],
-  }))
+function stampOf(
+  { code, issueNumber }: PlacedKey,
+  { line, book, design }: { line: OrderLine; book: BlindCodeBook; design: Design },
+): { blindCode: string; directCode?: string } {
+  const blind = { blindCode: blindCode(book, issueNumber) }
+  return line.stamp === 'direct' ? { ...blind, directCode: directCode(code, design.mechanism) } : blind
 }

@@ -2,6 +2,7 @@ import { cutPlan } from '../body/cut-plan.ts'
 import { answerLong, type Waiting } from '../calculation.ts'
 import { type Finding, finding, type Requirement, unknown } from '../finding.ts'
 import type { Design } from './design.ts'
+import { cutByHeat } from './heat-lots.ts'
 import { locksOfDesign } from './lots.ts'
 import type { Order } from './order.ts'
 import type { BarCutting } from './plan.ts'
@@ -30,17 +31,35 @@ export async function planBars(
     const planned = await planForm(form, order, works, demands, { ...waiting, progress })
     if (planned === null) continue
     cutting.push(planned.cutting)
-    findings.push(planned.finding)
+    findings.push(...planned.findings)
   }
   return { cutting, findings }
 }
 
-/** Weights that make the layout buy as few bars as it can, and only then spare the shelf. */
-const FROM_SHELF = 1
+/**
+ * Weights that make the layout buy as few bars as it can, then take as few whole bars from the rack as it can, and only then spare the
+ * remnants: what was left over is used first.
+ */
+const REMNANT = 1
+const WHOLE = 1000
 const BOUGHT = 1_000_000
 
 /** A bound in those weights as a number of bars. */
-const inBars = (bound: number) => Math.floor(bound / BOUGHT) + (bound % BOUGHT)
+const inBars = (bound: number) => Math.floor(bound / BOUGHT) + Math.floor((bound % BOUGHT) / WHOLE) + (bound % WHOLE)
+
+type Stocked = Works['bars'][number]
+
+/** Bars at hand as the layout counts them; costs only where some are remnants, so that bars alone are counted else. */
+function onShelf(stock: readonly Stocked[]) {
+  const withRemnants = stock.some(({ remnant, quantity }) => remnant === true && quantity > 0)
+  return stock
+    .filter(({ quantity }) => quantity > 0)
+    .map(({ lengthMm, quantity, remnant }) => ({
+      lengthMm,
+      quantity,
+      ...(withRemnants ? { costMinor: remnant === true ? REMNANT : WHOLE } : {}),
+    }))
+}
 
 async function planForm(
   form: string,
@@ -48,7 +67,7 @@ async function planForm(
   { bars, saw }: Works,
   demands: readonly { readonly design: Design; readonly pieces: readonly BarPiece[] }[],
   waiting: Waiting,
-): Promise<{ cutting: BarCutting; finding: Finding } | null> {
+): Promise<{ cutting: BarCutting; findings: Finding[] } | null> {
   const wanted = demands.flatMap(({ design, pieces }) =>
     pieces
       .filter((piece) => piece.form === form)
@@ -86,28 +105,44 @@ async function planForm(
     const because = `There is no bar "${form}" in the stock of the works: how many are needed depends on the length bought.`
     return {
       cutting: { ...base, because },
-      finding: finding(requirement, {
-        predicted: { value: 1 },
-        evidence: {
-          calculation: cutPlan.id,
-          input: { ...saw, pieces },
-          working: 'At least one bar is needed; how many, follows once its length is known.',
-          sources: cutPlan.sources,
-          notices: [because],
-        },
-        remedy: `Buy ${form} and enter its length in the works file.`,
-      }),
+      findings: [
+        finding(requirement, {
+          predicted: { value: 1 },
+          evidence: {
+            calculation: cutPlan.id,
+            input: { ...saw, pieces },
+            working: 'At least one bar is needed; how many, follows once its length is known.',
+            sources: cutPlan.sources,
+            notices: [because],
+          },
+          remedy: `Buy ${form} and enter its length in the works file.`,
+        }),
+      ],
     }
   }
-  const cutting = { kerfMm: saw.kerfMm, endTrimMm: saw.endTrimMm, gripMm: saw.gripMm, pieces }
-  const shelf = stock.filter(({ quantity }) => quantity > 0).map(({ lengthMm, quantity }) => ({ lengthMm, quantity }))
+  const { kerfMm, endTrimMm, gripMm, keepFromMm } = saw
+  const sawing = { kerfMm, endTrimMm, gripMm, ...(keepFromMm === undefined ? {} : { keepFromMm }) }
+  const cutting = { ...sawing, pieces }
+  const shelf = onShelf(stock)
+  const heats =
+    order.lots.oneHeat === true ? await cutByHeat(form, { order, stock, wanted, sawing }, waiting) : undefined
+  if (heats?.cut !== undefined) {
+    const { cut } = heats
+    return {
+      cutting: { ...base, layout: cut.layout, ...(keepFromMm === undefined ? {} : { remnants: cut.remnants }) },
+      findings: [
+        finding(requirement, { predicted: { value: cut.layout.bars }, evidence: cut.evidence }),
+        heats.finding,
+      ],
+    }
+  }
   const fromStock = shelf.length === 0 ? undefined : await answerLong(cutPlan, { stock: shelf, ...cutting }, waiting)
   // What the shelf lacks is bought, as few bars as possible: the shortfall shows as a margin, not as a refusal.
   const input = fromStock?.ok
     ? { stock: shelf, ...cutting }
     : {
         stock: [
-          ...shelf.map((bar) => ({ ...bar, costMinor: FROM_SHELF })),
+          ...shelf.map((bar) => ({ ...bar, costMinor: bar.costMinor ?? WHOLE })),
           ...lengths.map((lengthMm) => ({ lengthMm, costMinor: BOUGHT })),
         ],
         ...cutting,
@@ -115,23 +150,32 @@ async function planForm(
   const result = fromStock?.ok ? fromStock : await answerLong(cutPlan, input, waiting)
   if (!result.ok) {
     const because = result.issues.map(({ message }) => message).join(' ')
-    return { cutting: { ...base, because }, finding: unknown(requirement, because) }
+    return { cutting: { ...base, because }, findings: [unknown(requirement, because), ...heatFinding(heats)] }
   }
-  const { bars: needed, layouts, proven, usePercent, costMinor } = result.output
+  const { bars: needed, layouts, proven, usePercent, costMinor, remnants } = result.output
   const bought = costMinor === undefined ? 0 : Math.floor(costMinor / BOUGHT)
-  const lowerBound = inBars(result.output.lowerBound)
+  const lowerBound = costMinor === undefined ? result.output.lowerBound : inBars(result.output.lowerBound)
   return {
-    cutting: { ...base, layout: { bars: needed, layouts, lowerBound, proven, usePercent } },
-    finding: finding(requirement, {
-      predicted: { value: bought > 0 ? inStock + bought : needed },
-      evidence: {
-        calculation: cutPlan.id,
-        input,
-        working: `${pieces.reduce((total, { quantity }) => total + quantity, 0)} pieces fill ${needed} bars to ${usePercent.toFixed(1)} %${bought > 0 ? `, ${bought} of them bought` : ''}; ${proven ? 'no layout does with fewer' : `no layout needs fewer than ${lowerBound}`}.`,
-        sources: cutPlan.sources,
-        notices: result.notices,
-      },
-      remedy: `Buy ${bought} more of ${form}, or cut the order in two.`,
-    }),
+    cutting: {
+      ...base,
+      layout: { bars: needed, layouts, lowerBound, proven, usePercent },
+      ...(remnants === undefined ? {} : { remnants }),
+    },
+    findings: [
+      finding(requirement, {
+        predicted: { value: bought > 0 ? inStock + bought : needed },
+        evidence: {
+          calculation: cutPlan.id,
+          input,
+          working: `${pieces.reduce((total, { quantity }) => total + quantity, 0)} pieces fill ${needed} bars to ${usePercent.toFixed(1)} %${bought > 0 ? `, ${bought} of them bought` : ''}; ${proven ? 'no layout does with fewer' : `no layout needs fewer than ${lowerBound}`}.`,
+          sources: cutPlan.sources,
+          notices: result.notices,
+        },
+        remedy: `Buy ${bought} more of ${form}, or cut the order in two.`,
+      }),
+      ...heatFinding(heats),
+    ],
   }
 }
+
+const heatFinding = (heats: { readonly finding: Finding } | undefined) => (heats === undefined ? [] : [heats.finding])

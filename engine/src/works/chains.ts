@@ -1,5 +1,7 @@
 import type { z } from 'zod'
 import { chain } from '../body/chain.ts'
+import { chainRemedies } from '../body/chain-remedy.ts'
+import type { Chain } from '../body/tolerance-chain.ts'
 import { formatFixed, formatNumber } from '../display.ts'
 import { type Finding, finding, type Requirement, unknown } from '../finding.ts'
 import { partMaterial } from '../materials/part-materials.ts'
@@ -52,13 +54,13 @@ function ballReach({ barrel, ball, body, shackle, coating }: Design): Contributo
 }
 
 /** e = R + d − (C − r) − f, with the float f = (bore − 2r)/2 of the leg in its bore. */
-export function engagementChain(design: Design): ChainCase {
+export function engagementChain(design: Design, bore: NamedDimension = looserBore(design)): ChainCase {
   const doubled = new Set(['Shackle bar diameter', 'Coating on the shackle']) // r stands in the reach and, once more, in the float
   const reach = ballReach(design).map((part) =>
     doubled.has(part.name) ? { ...part, sensitivity: 2 * part.sensitivity } : part,
   )
   return {
-    contributors: [...reach, term(...looserBore(design), -0.5, design.body.material)],
+    contributors: [...reach, term(...bore, -0.5, design.body.material)],
     levers: [
       {
         contributor: 'Barrel axis to leg axis',
@@ -68,10 +70,17 @@ export function engagementChain(design: Design): ChainCase {
   }
 }
 
+type NamedDimension = readonly [name: string, diameter: Dimension]
+
+/** The bore that one leg stands in. */
+export function boreOfLeg({ body }: Design, leg: 'toe' | 'heel'): NamedDimension {
+  return leg === 'toe' ? ['Toe bore diameter', body.toeBore.diameter] : ['Heel bore diameter', body.heelBore.diameter]
+}
+
 /** The bore in which a notched leg floats most: toe alone, or the wider of the two where both legs are held. */
-function looserBore({ body, shackle }: Design): [name: string, diameter: Dimension] {
-  const toe: [string, Dimension] = ['Toe bore diameter', body.toeBore.diameter]
-  const heel: [string, Dimension] = ['Heel bore diameter', body.heelBore.diameter]
+function looserBore(design: Design): NamedDimension {
+  const { shackle } = design
+  const [toe, heel] = [boreOfLeg(design, 'toe'), boreOfLeg(design, 'heel')]
   return shackle.notch.legs === 'both' && limitsOf(heel[1]).maxMm > limitsOf(toe[1]).maxMm ? heel : toe
 }
 
@@ -105,12 +114,15 @@ export function releaseChain(design: Design): ChainCase {
   }
 }
 
-/** Bore − leg, both over their coating, in the tighter of the two bores. */
-export function legClearanceChain({ body, shackle, coating }: Design): ChainCase {
-  const [name, diameter] =
-    limitsOf(body.toeBore.diameter).minMm < limitsOf(body.heelBore.diameter).minMm
-      ? (['Toe bore diameter', body.toeBore.diameter] as const)
-      : (['Heel bore diameter', body.heelBore.diameter] as const)
+/** The tighter of the two shackle bores. */
+function tighterBore(design: Design): NamedDimension {
+  const [toe, heel] = [boreOfLeg(design, 'toe'), boreOfLeg(design, 'heel')]
+  return limitsOf(toe[1]).minMm < limitsOf(heel[1]).minMm ? toe : heel
+}
+
+/** Bore − leg, both over their coating, in the tighter of the two bores unless one is named. */
+export function legClearanceChain(design: Design, [name, diameter]: NamedDimension = tighterBore(design)): ChainCase {
+  const { body, shackle, coating } = design
   return {
     contributors: [
       term(name, diameter, 1, body.material),
@@ -130,6 +142,21 @@ export function barrelClearanceChain({ body, barrel }: Design): ChainCase {
     levers: [{ contributor: 'Barrel bore diameter', phrase: 'Open the barrel bore' }],
   }
 }
+
+/** Plain fits that the design names beside those of the detent: disc in barrel, sidebar in its slot. */
+export function fitChains({ fits = [] }: Design): { readonly fit: PlainFit; readonly chain: ChainCase }[] {
+  return fits.map((fit) => ({
+    fit,
+    chain: {
+      contributors: [
+        term(`${fit.name}, hole`, fit.hole, 1, fit.holeMaterial),
+        term(`${fit.name}, shaft`, fit.shaft, -1, fit.shaftMaterial),
+      ],
+      levers: [{ contributor: `${fit.name}, hole`, phrase: `Open the hole of the ${fit.name.toLowerCase()}` }],
+    },
+  }))
+}
+type PlainFit = NonNullable<Design['fits']>[number]
 
 /** The three walls of a drilled body. */
 export function wallChains({
@@ -187,7 +214,11 @@ export function chainFinding(
   const { statistical, worstCase, shares } = asked.output
   const { judgeChains } = design.requirements
   const judged = judgeChains === 'statistical' ? statistical : worstCase
-  const remedy = remedyFor(requirement.limit - judged.minMm, contributors, { levers, judgeChains })
+  const remedy = remedyFor(
+    requirement.limit - judged.minMm,
+    { contributors, limits: { minMm: requirement.limit }, temperatureC: climate.temperatureC },
+    { levers, judgeChains },
+  )
   return finding(requirement, {
     predicted: { value: judged.minMm, low: judged.minMm, high: judged.maxMm },
     evidence: { ...asked.evidence, shares, sources: [...chain.sources, ...expansionSources(design)] },
@@ -202,12 +233,13 @@ function expansionSources({ body, barrel, ball, shackle }: Design): Source[] {
   return [...new Set(used)].filter((each) => !chain.sources.includes(each))
 }
 
-/** What to change so that a chain that falls short by this much holds: a size moved, or the largest contributor held closer. */
+/** What to change so that a chain that falls short by this much holds: a size moved, or the cheapest tolerance held closer. */
 function remedyFor(
   missingMm: number,
-  contributors: readonly Contributor[],
+  chain: Chain,
   { levers, judgeChains }: { levers: readonly Lever[]; judgeChains: Design['requirements']['judgeChains'] },
 ): string | undefined {
+  const { contributors } = chain
   if (missingMm <= 0) return undefined
   const moved = levers.flatMap(({ contributor, phrase }) => {
     const part = contributors.find(({ name }) => name === contributor)
@@ -215,47 +247,41 @@ function remedyFor(
     const stepped = (Math.sign(part.sensitivity) * Math.ceil(Math.abs(missingMm / part.sensitivity) * 100 - 1e-9)) / 100
     return [`${phrase} from ${formatFixed(part.nominalMm, 2)} to ${formatFixed(part.nominalMm + stepped, 2)} mm`]
   })
-  const closer =
-    judgeChains === 'statistical' ? lessScatter(missingMm, contributors) : lessTolerance(missingMm, contributors)
+  const closer = tightening(chain, judgeChains, new Set(levers.map(({ contributor }) => contributor)))
   const parts = [...moved, ...(closer === undefined ? [] : [closer])]
   return parts.length === 0 ? undefined : `${parts.join(', or ')}.`
 }
 
-const sigmaOf = ({ sigmaMm, plusMm, minusMm }: Contributor) => sigmaMm ?? (plusMm + minusMm) / 6
+/** Three standard deviations on the one side that has a limit. */
+const THREE_SIGMA_SHARE = 0.998_650_101_968_37
 
-/** How far the contributor with the most variance must come down so that three standard deviations win what is missing. */
-function lessScatter(missingMm: number, contributors: readonly Contributor[]): string | undefined {
-  const variance = contributors.reduce((sum, part) => sum + (part.sensitivity * sigmaOf(part)) ** 2, 0)
-  const [largest] = [...contributors].sort(
-    (a, b) => Math.abs(b.sensitivity) * sigmaOf(b) - Math.abs(a.sensitivity) * sigmaOf(a),
-  )
-  const wanted = Math.sqrt(variance) - missingMm / 3
-  if (largest === undefined || wanted <= 0) return undefined
-  const left = wanted ** 2 - (variance - (largest.sensitivity * sigmaOf(largest)) ** 2)
-  if (left <= 0) return undefined
-  const sigmaMm = Math.sqrt(left) / Math.abs(largest.sensitivity)
-  const name = largest.name.toLowerCase()
-  return largest.sigmaMm === undefined
-    ? `hold ${name} to ±${formatNumber(3 * sigmaMm * 1000, 2)} µm instead of ±${formatNumber(3 * sigmaOf(largest) * 1000, 2)} µm`
-    : `bring the measured scatter of ${name} down from ${formatNumber(sigmaOf(largest) * 1000, 2)} to ${formatNumber(sigmaMm * 1000, 2)} µm`
-}
-
-/** How far the contributor with the widest band must come down so that the worst case wins what is missing. */
-function lessTolerance(missingMm: number, contributors: readonly Contributor[]): string | undefined {
-  const half = ({ plusMm, minusMm }: Contributor) => (plusMm + minusMm) / 2
-  const [widest] = [...contributors].sort(
-    (a, b) => Math.abs(b.sensitivity) * half(b) - Math.abs(a.sensitivity) * half(a),
-  )
-  if (widest === undefined) return undefined
-  const left = half(widest) - missingMm / Math.abs(widest.sensitivity)
-  return left <= 0
-    ? undefined
-    : `hold ${widest.name.toLowerCase()} to ±${formatNumber(left * 1000, 2)} µm instead of ±${formatNumber(half(widest) * 1000, 2)} µm`
+/** The cheapest single tolerance that, held closer, brings a chain inside its limit; its process follows it. Of equals a lever is named. */
+function tightening(
+  chain: Chain,
+  judgeChains: Design['requirements']['judgeChains'],
+  levers: ReadonlySet<string>,
+): string | undefined {
+  const tightened = chainRemedies(
+    chain,
+    judgeChains === 'statistical' ? { by: 'yield', share: THREE_SIGMA_SHARE } : { by: 'worst-case' },
+  ).filter(({ change }) => change === 'tighten')
+  const [first] = tightened
+  const cheapest = tightened.find(({ name, cost }) => levers.has(name) && cost <= (first?.cost ?? 0) + 1e-6) ?? first
+  const link = chain.contributors.find(({ name }) => name === cheapest?.name)
+  if (cheapest === undefined || link === undefined) return undefined
+  const share = (cheapest.plusMm + cheapest.minusMm) / (link.plusMm + link.minusMm)
+  const name = cheapest.name.toLowerCase()
+  const um = (mm: number) => formatNumber(mm * 1000, 2)
+  if (judgeChains === 'statistical' && link.sigmaMm !== undefined)
+    return `bring the measured scatter of ${name} down from ${um(link.sigmaMm)} to ${um(link.sigmaMm * share)} µm`
+  return cheapest.plusMm === cheapest.minusMm
+    ? `hold ${name} to ±${um(cheapest.plusMm)} µm instead of ±${um(link.plusMm)} µm`
+    : `hold ${name} to +${um(cheapest.plusMm)}/−${um(cheapest.minusMm)} µm instead of +${um(link.plusMm)}/−${um(link.minusMm)} µm`
 }
 
 function term(
   name: string,
-  { nominalMm, plusMm, minusMm, sigmaMm }: Dimension,
+  { nominalMm, plusMm, minusMm, sigmaMm, shiftMm }: Dimension,
   sensitivity: number,
   material: string,
 ): Contributor {
@@ -267,6 +293,7 @@ function term(
     minusMm,
     sensitivity,
     ...(sigmaMm === undefined ? {} : { sigmaMm }),
+    ...(shiftMm === undefined ? {} : { shiftMm }),
     ...(expansion === undefined ? {} : { expansionPerK: expansion.expansionPerK }),
   }
 }

@@ -66,6 +66,17 @@ const barrel = z
   })
   .meta({ title: 'Barrel' })
 
+const plainFit = z
+  .strictObject({
+    name: text('Fit', { max: 60 }),
+    hole: dimension('Hole or slot', { min: 0.2, max: 100 }),
+    holeMaterial: partMaterialField('Material around the hole'),
+    shaft: dimension('Shaft or key', { min: 0.2, max: 100 }),
+    shaftMaterial: partMaterialField('Material of the shaft'),
+    clearanceMm: asked(null, 'mm', 'Clearance', { min: 0, max: 2 }),
+  })
+  .meta({ title: 'Plain fit' })
+
 const shackle = z
   .strictObject({
     barForm: text('Bar as bought', { max: 60 }),
@@ -166,6 +177,10 @@ const requirements = z
     barrelClearanceMm: asked(null, 'mm', 'Clearance of the barrel in its bore', { min: 0, max: 2 }),
     wallMm: asked(null, 'mm', 'Thinnest wall', { min: 0, max: 20 }),
     toeEntryPercent: asked(null, '%', 'Shackles whose toe enters its bore', { min: 50, max: 99.9999 }),
+    lockYieldPercent: asked(null, '%', 'Locks with every chain inside its limits', {
+      min: 50,
+      max: 99.9999,
+    }).optional(),
     differs: asked(null, '', 'Usable codes of the mechanism', { min: 1, max: 1e12 }),
     ownKey: asked(null, '', 'Chance that the own key opens', { min: 0.9, max: 0.999_999_999_999 }),
     interchange: asked(null, '', 'Chance that the nearest other key opens', { min: 1e-15, max: 0.1 }),
@@ -197,6 +212,7 @@ export const Design = z
       })
       .meta({ title: 'Balls' }),
     shackle,
+    fits: list('Further fits: disc in barrel, sidebar in its slot', plainFit, { min: 0, max: 12 }).optional(),
     heat,
     coating,
     requirements,

@@ -16,6 +16,11 @@ export function dimension(title: string, { min, max }: { min: number; max: numbe
         help: 'The size of the deviation, positive',
       }),
       sigmaMm: quantity(null, 'mm', `${title}, measured standard deviation`, { min: 1e-6, max: 2 }).optional(),
+      shiftMm: quantity(null, 'mm', `${title}, measured mean off the middle of its band`, {
+        min: -2,
+        max: 2,
+        help: 'Capability: the mean above the middle is positive',
+      }).optional(),
     })
     .meta({ title })
 }
@@ -33,7 +38,10 @@ export function coatingBand(title: string) {
 export type CoatingBand = z.output<ReturnType<typeof coatingBand>>
 
 /** Largest and smallest size that the drawing allows, mm. */
-export function limitsOf({ nominalMm, plusMm, minusMm }: Omit<Dimension, 'sigmaMm'>): { minMm: number; maxMm: number } {
+export function limitsOf({ nominalMm, plusMm, minusMm }: Omit<Dimension, 'sigmaMm' | 'shiftMm'>): {
+  minMm: number
+  maxMm: number
+} {
   return { minMm: nominalMm - minusMm, maxMm: nominalMm + plusMm }
 }
 

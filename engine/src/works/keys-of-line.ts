@@ -9,6 +9,8 @@ export function codesOfLine({ keying, quantity }: OrderLine): number {
       return keying.groups.length
     case 'master':
       return locksUnder(keying.master) + mastersIn(keying.master)
+    case 'chart':
+      return keying.keys.length
     case 'replacement':
       return 0
   }

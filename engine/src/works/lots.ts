@@ -1,4 +1,4 @@
-import { locksOf, locksUnder, type MasterGroup, type Order, type OrderLine } from './order.ts'
+import { chartedLocks, locksOf, locksUnder, type MasterGroup, type Order, type OrderLine } from './order.ts'
 import type { DesignPlan, Lot, LotStep, OperationPlan } from './plan.ts'
 import { KEY_STEPS } from './route.ts'
 
@@ -12,6 +12,7 @@ export type LotShape = Omit<Lot, 'steps' | 'sampling'>
 export function shapeLots(order: Order): LotShape[] {
   return order.lines.flatMap((line) => {
     let next = 1
+    const stamp = line.stamp === 'direct' ? '; stamped with direct codes, which show the cuts' : ''
     return portions(line, order.lots.maxLocks).map(({ keying, locks, keys }, i) => {
       const firstLock = next
       next += locks
@@ -19,7 +20,7 @@ export function shapeLots(order: Order): LotShape[] {
         id: `${order.id}-${line.id}${i + 1}`,
         line: line.id,
         design: line.design,
-        keying,
+        keying: `${keying}${stamp}`,
         locks,
         keys,
         firstLock,
@@ -55,6 +56,12 @@ function portions(line: OrderLine, maxLocks: number): Portion[] {
         keying: `under ${keying.master.name}`,
         keysPerLock,
         extraKeys: spareKeys + masterKeysUnder(keying.master),
+      })
+    case 'chart':
+      return spread(chartedLocks(keying), maxLocks, {
+        keying: 'keys that cross, by chart',
+        keysPerLock: 0,
+        extraKeys: keying.keys.reduce((total, { copies }) => total + copies, 0),
       })
   }
 }
@@ -94,7 +101,9 @@ function timeStep({ operation, time, setupMinutes }: OperationPlan, lot: LotShap
   const pieces = { locks: lot.locks, keys: lot.keys, samples: sampleSize }[time.of]
   if (time.per === 'piece') return { operation, loads: null, minutes: setupMinutes + pieces * time.minutes }
   const loads = Math.ceil(pieces / (time.piecesPerLoad ?? pieces))
-  return { operation, loads, minutes: setupMinutes + loads * time.minutes }
+  if (time.within !== undefined) return { operation, loads, minutes: setupMinutes }
+  const first = loads === 0 ? 0 : (time.firstMinutes ?? time.minutes)
+  return { operation, loads, minutes: setupMinutes + first + Math.max(0, loads - 1) * time.minutes }
 }
 
 /** Locks of a design in the whole order. */

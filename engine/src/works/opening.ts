@@ -28,3 +28,23 @@ export function openingSpec({ mechanism }: Design, window: 'narrowest' | 'widest
     rockDeg,
   }
 }
+
+/**
+ * What `mechanism.differs` is asked for a design: the same two windows, as the one between them and its tolerance, the scatter
+ * with its parts, and the targets that the design is held against.
+ */
+export function differsInput(design: Design) {
+  const { discs, values, rules, gateSigmaDeg, keyCutSigmaDeg, lostMotionSigmaDeg } = design.mechanism
+  const { ownKey, interchange } = design.requirements
+  const [narrowest, widest] = [openingSpec(design, 'narrowest'), openingSpec(design, 'widest')]
+  return {
+    discs,
+    values,
+    rules,
+    ...widest,
+    halfWindowDeg: (widest.halfWindowDeg + narrowest.halfWindowDeg) / 2,
+    halfWindowToleranceDeg: (widest.halfWindowDeg - narrowest.halfWindowDeg) / 2,
+    sigmaParts: { gateSigmaDeg, keyCutSigmaDeg, lostMotionSigmaDeg },
+    target: { ownKey: ownKey.limit, interchange: interchange.limit },
+  }
+}

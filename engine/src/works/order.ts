@@ -10,6 +10,7 @@ const identifier = (title: string) =>
 const day = (title: string) => z.iso.date().meta({ title, description: 'Year-month-day, like 2027-01-18' })
 
 const MAX_LOCKS = 100_000
+const MAX_CHARTED = 20_000
 
 /** Locks under one master key, on any number of levels: a group holds locks, further groups, or both. */
 export interface MasterGroup {
@@ -29,7 +30,7 @@ const masterGroup: z.ZodType<MasterGroup> = z
   })
   .meta({ title: 'Master group' })
 
-export const KEYINGS = ['different', 'alike', 'master', 'replacement'] as const
+export const KEYINGS = ['different', 'alike', 'master', 'chart', 'replacement'] as const
 
 const keying = z
   .discriminatedUnion('kind', [
@@ -56,6 +57,32 @@ const keying = z
       .meta({ title: 'Master keyed' }),
     z
       .strictObject({
+        kind: z.literal('chart').meta({ title: 'Keys and locks by name, each lock with the keys that open it' }),
+        keys: list(
+          'Keys',
+          z
+            .strictObject({
+              name: text('Name of the key', { max: 60 }),
+              copies: count('Copies of this key', { min: 1, max: 1000 }),
+            })
+            .meta({ title: 'Key' }),
+          { max: MAX_CHARTED },
+        ),
+        locks: list(
+          'Locks',
+          z
+            .strictObject({
+              name: text('Name of the lock, or of its kind', { max: 60 }),
+              quantity: count('Locks like it', { min: 1, max: MAX_LOCKS }).optional(),
+              openedBy: list('Keys that open it', text('Name of the key', { max: 60 }), { max: MAX_CHARTED }),
+            })
+            .meta({ title: 'Lock' }),
+          { max: MAX_CHARTED },
+        ),
+      })
+      .meta({ title: 'Keys that cross' }),
+    z
+      .strictObject({
         kind: z.literal('replacement').meta({ title: 'Keys for a lock already delivered' }),
         blindCode: identifier('Blind code from the lock or its tag').optional(),
         lock: z
@@ -80,6 +107,14 @@ const line = z
     keying,
     keysPerLock: count('Keys with each lock', { min: 0, max: 20 }),
     spareKeys: count('Spare keys for the line', { min: 0, max: 1000 }),
+    stamp: choice('Stamped on locks and tags', ['blind', 'direct'], {
+      blind: 'blind code: tells nothing of the cuts',
+      direct: 'direct code: the cuts themselves, for whoever reads it',
+    }).optional(),
+    shackleHeat: text('Heat its shackles are cut from', {
+      max: 40,
+      help: 'One of the heats in stock; left open, every heat in stock in that bar is judged',
+    }).optional(),
   })
   .meta({ title: 'Order line' })
 
@@ -95,7 +130,10 @@ export const Order = z
     due: day('Due on'),
     lines: list('Lines', line, { max: 200 }),
     lots: z
-      .strictObject({ maxLocks: count('Most locks in a lot', { min: 1, max: MAX_LOCKS }) })
+      .strictObject({
+        maxLocks: count('Most locks in a lot', { min: 1, max: MAX_LOCKS }),
+        oneHeat: z.boolean().meta({ title: 'All bars of a form in a lot from one heat' }).optional(),
+      })
       .meta({ title: 'Lots' }),
     release: z
       .strictObject({
@@ -128,7 +166,7 @@ export const Order = z
       })
     if (order.due < order.received) complain(['due'], 'The order is due before it came in.', `from ${order.received}`)
     const seen = new Set<string>()
-    order.lines.forEach(({ id, quantity, keying: keyed }, i) => {
+    order.lines.forEach(({ id, quantity, keying: keyed, keysPerLock, spareKeys }, i) => {
       if (seen.has(id)) complain(['lines', i, 'id'], `Line ${id} stands in the order twice.`)
       seen.add(id)
       if (keyed.kind === 'alike') {
@@ -149,6 +187,22 @@ export const Order = z
             `${sum}`,
           )
       }
+      if (keyed.kind === 'chart') {
+        const sum = chartedLocks(keyed)
+        if (sum !== quantity)
+          complain(
+            ['lines', i, 'quantity'],
+            `The chart of line ${id} holds ${sum} locks, the line says ${quantity}.`,
+            `${sum}`,
+          )
+        if (keysPerLock + spareKeys > 0)
+          complain(
+            ['lines', i, keysPerLock > 0 ? 'keysPerLock' : 'spareKeys'],
+            'Keys that cross belong to no one lock: say with each key of the chart how many copies are wanted.',
+            '0',
+          )
+        complainOfChart(keyed, (path, message) => complain(['lines', i, 'keying', ...path], message))
+      }
       if (keyed.kind === 'replacement' && (keyed.blindCode === undefined) === (keyed.lock === undefined))
         complain(
           ['lines', i, 'keying'],
@@ -160,6 +214,29 @@ export const Order = z
 export type Order = z.output<typeof Order>
 export type OrderLine = Order['lines'][number]
 export type Keying = OrderLine['keying']
+
+type Charted = Extract<Keying, { kind: 'chart' }>
+
+/** Locks of a chart, those that are alike each counted. */
+export function chartedLocks({ locks }: Charted): number {
+  return locks.reduce((total, { quantity = 1 }) => total + quantity, 0)
+}
+
+/** Names that stand twice, keys that open nothing, locks opened by a key that is not there. */
+function complainOfChart({ keys, locks }: Charted, complain: (path: PropertyKey[], message: string) => void): void {
+  const known = new Set<string>()
+  for (const [k, { name }] of keys.entries()) {
+    if (known.has(name)) complain(['keys', k, 'name'], `Two keys are called ${name}.`)
+    known.add(name)
+  }
+  const opening = new Set(locks.flatMap(({ openedBy }) => openedBy))
+  for (const [k, { name }] of keys.entries())
+    if (!opening.has(name)) complain(['keys', k, 'name'], `Key ${name} opens no lock.`)
+  for (const [k, { name, openedBy }] of locks.entries())
+    for (const [j, key] of openedBy.entries())
+      if (!known.has(key))
+        complain(['locks', k, 'openedBy', j], `Lock ${name} is opened by a key that is not among the keys.`)
+}
 
 /** Locks under a master key, all levels together. */
 export function locksUnder({ locks = 0, groups = [] }: MasterGroup): number {

@@ -1,4 +1,5 @@
 import { type Finding, tightestFirst } from '../finding.ts'
+import { shackleHeats } from './bar-heat.ts'
 import type { Design } from './design.ts'
 import type { DesignPlan, OperationPlan } from './plan.ts'
 import type { Works } from './resources.ts'
@@ -40,6 +41,8 @@ export interface DesignDemand {
   readonly locks: number
   readonly largestLot: number
   readonly codesNeeded: number
+  /** Numbers of the heats its shackles are cut from; where none is named, every heat in stock in its bar is judged. */
+  readonly shackleHeats?: readonly string[]
 }
 
 /**
@@ -49,11 +52,12 @@ export interface DesignDemand {
 export function planDesign(
   design: Design,
   works: Works,
-  { locks, largestLot, codesNeeded }: DesignDemand = { locks: 1, largestLot: 1, codesNeeded: 1 },
+  { locks, largestLot, codesNeeded, shackleHeats: numbers }: DesignDemand = { locks: 1, largestLot: 1, codesNeeded: 1 },
 ): { plan: DesignPlan; findings: readonly Finding[] } {
   const route = locks > 0 ? design.route : design.route.filter(({ operation }) => KEY_STEPS.has(operation))
+  const barHeats = shackleHeats(design, works, numbers)
   const steps = route.map(({ operation, workCentre, setupMinutes, minutesPerPiece }) => {
-    const step = planners[operation]({ design, works, locks, largestLot, codesNeeded, minutesPerPiece })
+    const step = planners[operation]({ design, works, locks, largestLot, codesNeeded, barHeats, minutesPerPiece })
     const plan: OperationPlan = {
       operation,
       id: `${design.id}/${operation}`,

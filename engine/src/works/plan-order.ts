@@ -3,6 +3,7 @@ import { type Finding, tightestFirst } from '../finding.ts'
 import { type Issue, pathText } from '../issue.ts'
 import { read } from '../reading.ts'
 import { planBars } from './bar-cutting.ts'
+import { shackleHeats } from './bar-heat.ts'
 import { barPieces } from './bar-pieces.ts'
 import { Design } from './design.ts'
 import { codesOf } from './keys-of-line.ts'
@@ -85,7 +86,15 @@ export function demandOf(order: Order, design: string): DesignDemand {
     locks: locksOfDesign(order, design),
     largestLot: Math.max(0, ...lots.map(({ locks }) => locks)),
     codesNeeded: codesOf(order, design),
+    ...namedHeats(order, design),
   }
+}
+
+/** The heats that the lines of a design name; nothing where a line leaves it open, since any in stock may then be cut. */
+function namedHeats(order: Order, design: string): { shackleHeats?: readonly string[] } {
+  const lines = order.lines.filter((line) => line.design === design && line.keying.kind !== 'replacement')
+  const named = lines.flatMap(({ shackleHeat }) => (shackleHeat === undefined ? [] : [shackleHeat]))
+  return lines.length === 0 || named.length < lines.length ? {} : { shackleHeats: [...new Set(named)] }
 }
 
 function timeLots(order: Order, designs: readonly DesignPlan[]): Lot[] {
@@ -120,12 +129,29 @@ function readInput(orderFile: unknown, designFiles: readonly unknown[], worksFil
       : []),
   ]
   if (!order.ok || !works.ok || issues.length > 0) return { ok: false, issues }
-  return {
-    ok: true,
-    order: order.value,
-    works: works.value,
-    designs: designs.flatMap(({ reading }) => (reading.ok ? [reading.value] : [])),
-  }
+  const readDesigns = designs.flatMap(({ reading }) => (reading.ok ? [reading.value] : []))
+  const unknownHeats = missingHeats(order.value, readDesigns, works.value)
+  if (unknownHeats.length > 0) return { ok: false, issues: unknownHeats }
+  return { ok: true, order: order.value, works: works.value, designs: readDesigns }
+}
+
+/** Lines that name a heat which the stock of the works does not hold in the bar of their design. */
+function missingHeats(order: Order, designs: readonly Design[], works: Works): Issue[] {
+  return order.lines.flatMap(({ design: id, shackleHeat }, i) => {
+    const design = designs.find((each) => each.id === id)
+    if (shackleHeat === undefined || design === undefined) return []
+    const known = shackleHeats(design, works, undefined).map(({ number }) => number)
+    if (known.includes(shackleHeat)) return []
+    return [
+      {
+        path: pathText(['order', 'lines', i, 'shackleHeat']),
+        code: 'not-found' as const,
+        message: `There is no heat of this number in stock in ${design.shackle.barForm}.`,
+        value: shackleHeat,
+        allowed: known.length === 0 ? 'no certificate of that bar is in the stock of the works' : known.join(', '),
+      },
+    ]
+  })
 }
 
 function missingDesigns(order: Order, found: readonly string[], known: readonly string[]): Issue[] {

@@ -1,6 +1,7 @@
 import type { Caution } from '../caution.ts'
 import type { Evidence, Finding } from '../finding.ts'
 import type { Design } from './design.ts'
+import type { GivenCodes } from './known-codes.ts'
 import type { Order } from './order.ts'
 import type { Works } from './resources.ts'
 import type { OperationKind } from './route.ts'
@@ -68,6 +69,10 @@ export interface StepTime {
   readonly piecesPerLoad?: number
   /** What is counted. */
   readonly of: 'locks' | 'keys' | 'samples'
+  /** The first load is through only after this; the others follow `minutes` apart. */
+  readonly firstMinutes?: number
+  /** Done in the pass of another step, and counted there. */
+  readonly within?: OperationKind
   /** Runs day and night without a hand on it. */
   readonly unattended?: true
 }
@@ -142,12 +147,17 @@ export interface BarCutting {
       readonly times: number
       readonly pieces: Readonly<Record<string, number>>
       readonly offcutMm: number
+      /** Heat the bars are of, and the lots cut from them, where each lot keeps to one heat. */
+      readonly heat?: string
+      readonly lots?: readonly string[]
     }[]
     readonly lowerBound: number
     readonly proven: boolean
     readonly usePercent: number
   }
   readonly because?: string
+  /** What goes back to the rack, longest first; absent where the works does not say from which length on it keeps. */
+  readonly remnants?: readonly { readonly lengthMm: number; readonly quantity: number; readonly heat?: string }[]
   readonly inStock: number
   readonly kerfMm: number
   readonly endTrimMm: number
@@ -161,8 +171,8 @@ export interface CodeAllocation {
   readonly keys: readonly AllocatedKey[]
   /** Every lock to build. */
   readonly locks: readonly AllocatedLock[]
-  /** Issue numbers given out or passed over, by code space; none of them may be given again. */
-  readonly consumed: readonly { readonly design: string; readonly start: string; readonly count: string }[]
+  /** Issue numbers given out or passed over, by line; none of them may be given again. */
+  readonly given: readonly GivenCodes[]
   readonly notices: readonly string[]
 }
 
@@ -171,6 +181,8 @@ export interface AllocatedKey {
   readonly name: string
   readonly lot: string
   readonly blindCode: string
+  /** Stamped in place of the blind code where the customer asks for it: it shows the cuts. Secret. */
+  readonly directCode?: string
   /** Values by disc, first disc first. Secret. */
   readonly cuts: readonly number[]
   readonly copies: number
@@ -182,6 +194,8 @@ export interface AllocatedLock {
   readonly lot: string
   readonly design: string
   readonly blindCode: string
+  /** Stamped in place of the blind code where the customer asks for it: it shows the cuts. Secret. */
+  readonly directCode?: string
   /** Gate values of each disc, first disc first. Secret. */
   readonly gates: readonly (readonly number[])[]
   readonly openedBy: readonly string[]

@@ -7,7 +7,7 @@ import type { Works } from './resources.ts'
 
 export type Layer = Design['coating']['layers'][number]
 
-interface Racked {
+export interface Racked {
   readonly design: Design
   readonly works: Works
   readonly locks: number
@@ -30,14 +30,6 @@ export function rackLoad({ design, works: { plating }, locks }: Racked) {
     currentLimitA: plating.rectifierA,
     minutes: slowest.output.minutes,
   })
-}
-
-/** Racks that a number of locks fills, and the time the slowest tank takes for each; or why that is not known. */
-export function platingQueue(
-  racked: Racked,
-): { ok: true; racks: number; slowestTankMinutes: number } | { ok: false; because: string } {
-  const load = rackLoad(racked)
-  return load.ok ? { ok: true, racks: load.output.loads, slowestTankMinutes: load.input.minutes } : load
 }
 
 /** The deposit that takes longest, or the first that its bath refuses. */

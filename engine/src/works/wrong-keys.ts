@@ -1,11 +1,11 @@
-import type { Gates, PlacedKey } from '../codes/key-group.ts'
+import type { Gates, PlacedKey } from './code-pool.ts'
 
 /** Wrong keys named for each lock. */
 const WRONG_KEYS = 2
 /** In a larger lot, only so many of its keys are looked at: those of a bench tray at hand. */
 const KEYS_AT_HAND = 1000
 
-interface PlacedLock {
+interface LockInLot {
   readonly name: string
   readonly lot: string
   readonly openedBy: readonly string[]
@@ -19,7 +19,7 @@ interface PlacedLock {
  * By the opening model a key passes when one turn suits all discs, so what counts first is how far the differences lie apart, then
  * on how many discs there is one, then how many steps in all.
  */
-export function wrongKeysToTry(locks: readonly PlacedLock[], keys: readonly PlacedKey[]): string[][] {
+export function wrongKeysToTry(locks: readonly LockInLot[], keys: readonly PlacedKey[]): string[][] {
   const byName = new Map(keys.map((key) => [key.name, key]))
   const namesOfLot = new Map<string, Set<string>>()
   for (const { lot, openedBy } of locks) {
@@ -27,7 +27,7 @@ export function wrongKeysToTry(locks: readonly PlacedLock[], keys: readonly Plac
     for (const name of openedBy) if (names.size < KEYS_AT_HAND) names.add(name)
     namesOfLot.set(lot, names)
   }
-  const nearest = (from: Iterable<PlacedKey>, { openedBy, gates }: PlacedLock) =>
+  const nearest = (from: Iterable<PlacedKey>, { openedBy, gates }: LockInLot) =>
     [...from]
       .filter(({ name }) => !openedBy.includes(name))
       .map(({ name, code }) => ({ name, ...distance(code, gates) }))

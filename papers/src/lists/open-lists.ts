@@ -1,10 +1,10 @@
-import type { Finding, WorksPlan } from '@haspwright/engine'
+import { type Finding, remnantsAfter, type WorksPlan } from '@haspwright/engine'
 import type { Paper } from '../paper.ts'
 import { type Cell, csv } from './csv.ts'
 
 /** Lists without secrets: settings of every step, every finding, how the bars are cut. */
 export function openLists(plan: WorksPlan): Paper[] {
-  return [settingsList(plan), findingsList(plan), barsList(plan)]
+  return [settingsList(plan), findingsList(plan), barsList(plan), ...remnantsList(plan)]
 }
 
 function list(path: string, title: string, bytes: Uint8Array): Paper {
@@ -103,7 +103,7 @@ function barsList({ barCutting }: WorksPlan): Paper {
   const rows = barCutting.flatMap(({ form, layout, because, pieces, inStock }): Cell[][] =>
     layout === undefined
       ? pieces.map(({ name, lengthMm, quantity }) => [form, '', '', '', name, lengthMm, quantity, '', inStock, because])
-      : layout.layouts.flatMap(({ stockLengthMm, times, pieces: cut, offcutMm }, i) =>
+      : layout.layouts.flatMap(({ stockLengthMm, times, pieces: cut, offcutMm, heat, lots = [] }, i) =>
           Object.entries(cut).map(([name, count]) => [
             form,
             i + 1,
@@ -115,6 +115,8 @@ function barsList({ barCutting }: WorksPlan): Paper {
             offcutMm,
             inStock,
             layout.proven ? 'no layout takes fewer bars' : `no fewer than ${layout.lowerBound} bars`,
+            heat,
+            lots.join(' '),
           ]),
         ),
   )
@@ -129,6 +131,15 @@ function barsList({ barCutting }: WorksPlan): Paper {
     'offcut mm',
     'bars in stock',
     'note',
+    'heat',
+    'lots',
   ]
   return list('pick-lists/bars.csv', 'How the bars are cut', csv(head, rows))
+}
+
+/** What goes back to the rack, marked as remnants so that the next order takes them first. */
+function remnantsList(plan: WorksPlan): Paper[] {
+  const rows = remnantsAfter(plan).map(({ form, lengthMm, quantity, heat }): Cell[] => [form, lengthMm, quantity, heat])
+  if (rows.length === 0) return []
+  return [list('pick-lists/remnants.csv', 'Remnants to put back', csv(['bar', 'length mm', 'pieces', 'heat'], rows))]
 }

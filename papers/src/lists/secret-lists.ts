@@ -14,11 +14,11 @@ function list(path: string, title: string, bytes: Uint8Array): Paper {
 
 function keysList({ keys }: CodeAllocation): Paper {
   const discs = Math.max(1, ...keys.map(({ cuts }) => cuts.length))
-  const head = ['lot', 'key', 'blind code', 'master', 'copies', ...discHeads(discs, 'cut')]
-  const rows = keys.map(({ lot, name, blindCode, master, copies, cuts }): Cell[] => [
+  const head = ['lot', 'key', 'stamped code', 'master', 'copies', ...discHeads(discs, 'cut')]
+  const rows = keys.map(({ lot, name, blindCode, directCode, master, copies, cuts }): Cell[] => [
     lot,
     name,
-    blindCode,
+    directCode ?? blindCode,
     master ? 'master' : '',
     copies,
     ...padded(cuts, discs),
@@ -28,11 +28,11 @@ function keysList({ keys }: CodeAllocation): Paper {
 
 function stacksList({ locks }: CodeAllocation): Paper {
   const discs = Math.max(1, ...locks.map(({ gates }) => gates.length))
-  const head = ['lot', 'lock', 'blind code', ...discHeads(discs, 'disc'), 'opened by', 'try before sealing']
-  const rows = locks.map(({ lot, name, blindCode, gates, openedBy, tryKeys }): Cell[] => [
+  const head = ['lot', 'lock', 'stamped code', ...discHeads(discs, 'disc'), 'opened by', 'try before sealing']
+  const rows = locks.map(({ lot, name, blindCode, directCode, gates, openedBy, tryKeys }): Cell[] => [
     lot,
     name,
-    blindCode,
+    directCode ?? blindCode,
     ...padded(gates.map(gateText), discs),
     openedBy.join(' '),
     tryKeys.join(' '),

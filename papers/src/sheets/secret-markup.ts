@@ -1,4 +1,5 @@
-const shared = `
+/** What sheets with cuts share: the caution for the head of every page, figures in columns, a box to tick. */
+export const secretShared = `
 #let warning = box(width: 100%, stroke: 1.6pt + ink, {
   box(fill: ink, inset: (x: 2.5mm, y: 1.6mm), text(fill: white, weight: 600, size: 9.5pt, data.caution.title))
   box(inset: (x: 2.5mm, y: 1.6mm), text(size: 8.2pt, data.caution.text))
@@ -6,15 +7,18 @@ const shared = `
 // Spaces count: figures stand in columns by their equal width.
 #let columns-of(size, fill: ink, weight: 600, it) = text(font: "IBM Plex Mono", size: size, weight: weight, fill: fill, it.replace(" ", "\u{a0}"))
 #let tick = box(width: 4.6mm, height: 4.6mm, stroke: 0.6pt + ink)
+#let striped = (x, y) => (bottom: if y == 0 { 0.6pt + ink } else { 0.4pt + hair })
+`
+
+const secretSized = `${secretShared}
 // As large as the line of discs allows, and never larger than reads well.
 #let figure-size = calc.min(13pt, 92mm / (0.6 * data.discs.len()))
 // Widths, and heights where every name is short, are given: a table of hundreds of rows that measures its cells takes twice as long.
 #let discs-width = 0.6 * data.discs.len() * figure-size + 2mm
-#let striped = (x, y) => (bottom: if y == 0 { 0.6pt + ink } else { 0.4pt + hair })
 `
 
 /** Markup of the key cutter's sheet. The caution stands on every page. */
-export const keySheetMarkup = `${shared}
+export const keySheetMarkup = `${secretSized}
 #show: sheet.with(title: data.title, cells: data.cells, every-page: warning)
 #label(size: 9pt)[Key cutter, lot]
 #v(-2.5mm)
@@ -40,7 +44,7 @@ export const keySheetMarkup = `${shared}
 `
 
 /** Markup of the lock builder's sheet. The caution stands on every page. */
-export const stackSheetMarkup = `${shared}
+export const stackSheetMarkup = `${secretSized}
 #show: sheet.with(title: data.title, cells: data.cells, every-page: warning)
 #label(size: 9pt)[Lock builder, lot]
 #v(-2.5mm)

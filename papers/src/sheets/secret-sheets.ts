@@ -30,9 +30,9 @@ export function keySheet(plan: WorksPlan, lot: string, keys: readonly AllocatedK
     discs: discNumbers(longest(keys.map(({ cuts }) => cuts)), 3),
     short: keys.every(({ name }) => name.length <= SHORT_NAME),
     total: `${keys.length} different keys, ${keys.reduce((sum, { copies }) => sum + copies, 0)} pieces`,
-    keys: keys.map(({ name, blindCode, cuts, copies, master }) => ({
+    keys: keys.map(({ name, blindCode, directCode, cuts, copies, master }) => ({
       name,
-      blindCode,
+      blindCode: directCode ?? blindCode, // what is stamped
       cuts: inColumns(cuts.map(String), 3),
       copies: String(copies),
       master,
@@ -53,9 +53,9 @@ export function stackSheet(plan: WorksPlan, lot: string, locks: readonly Allocat
     sealing: sealingIsFinal.text,
     short: locks.every((lock) => lock.name.length <= SHORT_NAME && trials(lock).length <= SHORT_LINE),
     discs: discNumbers(longest(locks.map(({ gates }) => gates)), wide),
-    locks: locks.map(({ name, blindCode, gates, openedBy, tryKeys }) => ({
+    locks: locks.map(({ name, blindCode, directCode, gates, openedBy, tryKeys }) => ({
       name,
-      blindCode,
+      blindCode: directCode ?? blindCode, // what is stamped
       gates: inColumns(gates.map(gateText), wide),
       openedBy: openedBy.join(', '),
       tryKeys: tryKeys.join(', '),
@@ -78,11 +78,11 @@ function planOf(plan: WorksPlan, lot: string) {
  * Figures of equal width in one line: a table of hundreds of locks is set many times faster than with a cell for every disc, and
  * stands in columns all the same.
  */
-function inColumns(cells: readonly string[], width: number): string {
+export function inColumns(cells: readonly string[], width: number): string {
   return cells.map((cell) => cell.padStart(Math.ceil((width + cell.length) / 2)).padEnd(width)).join('')
 }
 
-function discNumbers(discs: number, width: number): string {
+export function discNumbers(discs: number, width: number): string {
   return inColumns(
     Array.from({ length: discs }, (_, i) => String(i + 1)),
     width,
@@ -93,7 +93,7 @@ function discNumbers(discs: number, width: number): string {
 const [SHORT_NAME, SHORT_LINE] = [16, 80]
 const trials = ({ openedBy, tryKeys }: AllocatedLock) => [...openedBy, ...tryKeys].join(', ')
 
-const longest = (lists: readonly (readonly unknown[])[]) => Math.max(1, ...lists.map(({ length }) => length))
+export const longest = (lists: readonly (readonly unknown[])[]) => Math.max(1, ...lists.map(({ length }) => length))
 
 const secretPaper = (path: string, title: string, bytes: Uint8Array): Paper => ({
   path,

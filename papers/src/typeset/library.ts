@@ -30,16 +30,16 @@ export const library = `
   figures(size: 7.2pt, context [page #counter(page).display() / #counter(page).final().first()]),
 ))
 
-#let sheet(title: "", cells: (), landscape: false, every-page: none, body) = {
+#let sheet(title: "", cells: (), landscape: false, paper: "a4", every-page: none, body) = {
   set document(title: title, date: none)
   set page(
-    paper: "a4",
+    paper: paper,
     flipped: landscape,
     margin: (x: 15mm, top: if every-page == none { 14mm } else { 24mm }, bottom: 22mm),
-    background: context place(top + left, dx: 7mm, dy: 7mm, rect(width: page.width - 14mm, height: page.height - 14mm, stroke: 0.7pt + ink)),
+    background: place(top + left, dx: 7mm, dy: 7mm, rect(width: 100% - 14mm, height: 100% - 14mm, stroke: 0.7pt + ink)),
     foreground: context {
       place(bottom + right, dx: -7mm, dy: -7mm, title-block(cells))
-      if every-page != none { place(top + left, dx: 15mm, dy: 11mm, box(width: page.width - 30mm, every-page)) }
+      if every-page != none { place(top + left, dx: 15mm, dy: 11mm, box(width: 100% - 30mm, every-page)) }
     },
   )
   set text(font: "Barlow", size: 9.5pt, fill: ink, lang: "en", hyphenate: false, fallback: true)

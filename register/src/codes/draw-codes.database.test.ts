@@ -3,8 +3,10 @@ import { describe, expect, it, onTestFinished } from 'vitest'
 import { migrate } from '../migrations/migrate.ts'
 import { openDatabase } from '../postgres/database.ts'
 import { onEveryServer, someWorks, type TestDatabase } from '../postgres/test-database.testing.ts'
+import { changing } from '../postgres/works-store.ts'
 import { RegisterTrouble } from '../register-trouble.ts'
 import { keyGenerationOf } from '../sealing/key-generation.ts'
+import { recordAct } from './act-rows.ts'
 import { auditCodes } from './audit-codes.ts'
 import { type DrawRequest, drawCodes } from './draw-codes.ts'
 
@@ -121,7 +123,7 @@ describe('drawing codes', () => {
       expect(await auditCodes(store.tables, store.worksId)).toEqual([])
     })
 
-    it('notices a number held twice, passed over, or without its lock', async () => {
+    it('notices rows that are gone, numbers counted as free, reserved ones that were given, and acts without a reason', async () => {
       const store = await opened(shared)
       for (const [key, count] of [
         ['one', 3],
@@ -130,23 +132,70 @@ describe('drawing codes', () => {
       ] as const)
         await drawCodes(store, request(key, count))
       const intruder = await shared.administrator()
-      const tamper = async (statement: string) => {
-        await intruder.query('BEGIN')
-        await intruder.query(statement, [store.worksId])
-        await intruder.query('COMMIT')
-        return auditCodes(store.tables, store.worksId)
+      /** What the audit finds after a statement that is then taken back. */
+      const found = async (...statements: string[]) => {
+        const before = await auditCodes(store.tables, store.worksId)
+        expect(before).toEqual([])
+        for (const statement of statements) await intruder.query(statement.replaceAll('$WORKS', `'${store.worksId}'`))
+        return (await auditCodes(store.tables, store.worksId)).map(({ number, message }) => `${number}: ${message}`)
       }
-      expect(await tamper(`DELETE FROM codes WHERE works_id = $1 AND number = 8`)).toMatchObject([
-        { number: 7n, message: expect.stringContaining('tied to a lock') },
+      const spaces = (given: string) => `UPDATE code_spaces SET given = '${given}' WHERE works_id = $WORKS`
+      const whole = '{[0,9)}'
+      expect(await found(spaces('{[0,6),[8,9)}'))).toEqual([expect.stringMatching(/^6: .*given twice/)])
+      await intruder.query(spaces(whole).replace('$WORKS', `'${store.worksId}'`))
+      expect(await found(spaces('{[0,12)}'))).toEqual([expect.stringMatching(/^9: .*missing/)])
+      await intruder.query(spaces(whole).replace('$WORKS', `'${store.worksId}'`))
+      const event = `(SELECT max(number) FROM events WHERE works_id = $WORKS)`
+      const act = (kind: string, numbers: string) =>
+        `INSERT INTO code_acts SELECT $WORKS, '${kind}', 'space', '${kind}', '${numbers}', ${event}, NULL`
+      expect(await found(act('reserved', '{[2,4)}'))).toEqual([expect.stringMatching(/^2: .*reserved/)])
+      await intruder.query(`DELETE FROM code_acts WHERE works_id = '${store.worksId}'`)
+      expect(await found(act('withdrawn', '{[7,8)}'))).toEqual([expect.stringMatching(/^7: .*withdrawn/)])
+      await intruder.query(`DELETE FROM code_acts WHERE works_id = '${store.worksId}'`)
+      expect(await found(`DELETE FROM codes WHERE works_id = $WORKS AND number = 8`)).toEqual([
+        expect.stringMatching(/^8: .*missing/),
       ])
-      expect(await tamper(`UPDATE code_spaces SET next_number = 8 WHERE works_id = $1`)).toMatchObject([
-        { number: 7n, message: expect.stringContaining('tied') },
-        { number: 8n, message: expect.stringContaining('twice') },
-      ])
-      expect(await tamper(`UPDATE code_spaces SET next_number = 12 WHERE works_id = $1`)).toMatchObject([
-        { number: 7n },
-        { number: 9n, message: expect.stringContaining('passed over') },
-      ])
+    })
+
+    it('goes on at the lowest number that is free, past what is reserved, withdrawn or taken', async () => {
+      const store = await opened(shared)
+      await drawCodes(store, request('one', 2))
+      await changing(store, (change) =>
+        recordAct(change, store.worksId, {
+          kind: 'reserved',
+          space: 'space',
+          numbers: '3-4',
+          because: { who: 'M', reason: 'r' },
+        }),
+      )
+      await changing(store, (change) =>
+        recordAct(change, store.worksId, {
+          kind: 'withdrawn',
+          space: 'space',
+          numbers: '6',
+          because: { who: 'M', reason: 'r' },
+        }),
+      )
+      const outcome = await drawCodes(store, request('two', 4))
+      expect(outcome.ok && outcome.value.map(({ number }) => number)).toEqual([2n, 5n, 7n, 8n])
+      expect(await drawCodes(store, request('two', 4))).toEqual(outcome)
+      expect(await auditCodes(store.tables, store.worksId)).toEqual([])
+    })
+
+    it('lets not even the owner of the tables give a withdrawn number again', async () => {
+      const store = await opened(shared)
+      await drawCodes(store, request('one', 2))
+      await changing(store, (change) =>
+        recordAct(change, store.worksId, {
+          kind: 'withdrawn',
+          space: 'space',
+          numbers: '1',
+          because: { who: 'M', reason: 'r' },
+        }),
+      )
+      const intruder = await shared.administrator()
+      const back = `UPDATE codes SET state = 'given', act_id = NULL WHERE works_id = $1 AND number = 1`
+      await expect(intruder.query(back, [store.worksId])).rejects.toMatchObject({ code: '23000' })
     })
   })
 })

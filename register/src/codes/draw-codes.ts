@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import type { Issue } from '@haspwright/engine'
+import { type Issue, runsOf, runText } from '@haspwright/engine'
 import { type Kysely, sql } from 'kysely'
 import { canonicalJson } from '../code-space.ts'
 import { appendEvent } from '../events/event-chain.ts'
@@ -8,7 +8,8 @@ import type { Tables } from '../postgres/tables.ts'
 import { type Change, changing, isTaken, type WorksStore } from '../postgres/works-store.ts'
 import type { Outcome } from '../register.ts'
 import { RegisterTrouble } from '../register-trouble.ts'
-import { holdSpaces, moveOn } from './code-space-row.ts'
+import { numbersTaken, type SpaceState } from '../space-state.ts'
+import { addNumbers, holdSpaces, spaceState } from './space-rows.ts'
 
 /** More in one draw would keep others waiting; a larger lot draws several times. */
 const MOST_AT_ONCE = 100_000
@@ -64,59 +65,84 @@ export async function drawCodes(store: WorksStore, request: DrawRequest): Promis
 
 async function drawOnce(change: Change, worksId: string, request: DrawRequest): Promise<Outcome<readonly DrawnCode[]>> {
   const { space, locks, idempotencyKey, keyGeneration, blindCodeOf } = request
-  const definitions = new Map([[space.id, space.definition]])
-  const held = (await holdSpaces(change, worksId, { definitions, keyGeneration })).get(space.id)
-  if (held === undefined) throw new Error('a space that was asked for is not held')
+  await holdSpaces(change, worksId, { definitions: new Map([[space.id, space.definition]]), keyGeneration })
   const fingerprint = fingerprintOf(request)
   const earlier = await change
     .selectFrom('draws')
-    .selectAll()
+    .select('fingerprint')
     .where('works_id', '=', worksId)
     .where('draw_key', '=', idempotencyKey)
     .executeTakeFirst()
   if (earlier !== undefined)
     return earlier.fingerprint === fingerprint
-      ? { ok: true, value: codesFrom(earlier.first_number, locks, blindCodeOf) }
+      ? { ok: true, value: await codesOfDraw(change, worksId, request) }
       : { ok: false, issues: [OTHER_REQUEST] }
-  if (held.keyGeneration !== keyGeneration) return { ok: false, issues: [otherGeneration(held.keyGeneration)] }
-  const drawn = codesFrom(held.next, locks, blindCodeOf)
-  await record(change, worksId, { request, first: held.next, drawn, fingerprint })
+  const opened = await generationOf(change, worksId, space.id)
+  if (opened !== keyGeneration) return { ok: false, issues: [otherGeneration(opened)] }
+  const numbers = freeNumbers(
+    await spaceState(change, worksId, { space: space.id, definition: space.definition }),
+    locks.length,
+  )
+  const drawn = locks.map(({ id }, i) => {
+    const number = numbers[i] ?? 0n
+    return { lock: id, number, blindCode: blindCodeOf(number) }
+  })
+  await record(change, worksId, { request, drawn, fingerprint })
   return { ok: true, value: drawn }
 }
 
-function codesFrom(first: bigint, locks: readonly LockToCode[], blindCodeOf: (number: bigint) => string): DrawnCode[] {
-  return locks.map(({ id }, i) => ({ lock: id, number: first + BigInt(i), blindCode: blindCodeOf(first + BigInt(i)) }))
+async function generationOf(change: Change, worksId: string, space: string): Promise<number> {
+  const { key_generation } = await change
+    .selectFrom('code_spaces')
+    .select('key_generation')
+    .where('works_id', '=', worksId)
+    .where('space', '=', space)
+    .executeTakeFirstOrThrow()
+  return key_generation
+}
+
+/** The lowest numbers that nothing has become of yet. */
+function freeNumbers(state: SpaceState, count: number): bigint[] {
+  const taken = numbersTaken(state)
+  const free: bigint[] = []
+  for (let next = 0n; free.length < count; next++) {
+    next = taken.firstFree(next)
+    free.push(next)
+  }
+  return free
+}
+
+async function codesOfDraw(change: Change, worksId: string, { idempotencyKey }: DrawRequest): Promise<DrawnCode[]> {
+  return drawnRows(change, worksId).where('draw_key', '=', idempotencyKey).execute()
 }
 
 /** The codes of a space that are tied to locks, in the order of their numbers. */
-export async function drawnCodes(tables: Kysely<Tables>, worksId: string, space: string): Promise<DrawnCode[]> {
-  const rows = await tables
+export function drawnCodes(tables: Kysely<Tables>, worksId: string, space: string): Promise<DrawnCode[]> {
+  return drawnRows(tables, worksId).where('space', '=', space).execute()
+}
+
+function drawnRows(tables: Kysely<Tables>, worksId: string) {
+  return tables
     .selectFrom('codes')
-    .select(['lock_id', 'number', 'blind_code'])
-    .where('works_id', '=', worksId)
-    .where('space', '=', space)
+    .innerJoin('locks', (join) =>
+      join.onRef('locks.works_id', '=', 'codes.works_id').onRef('locks.lock_id', '=', 'codes.lock_id'),
+    )
+    .select(['locks.lock_id as lock', 'number', 'blind_code as blindCode'])
+    .where('codes.works_id', '=', worksId)
     .orderBy('number')
-    .execute()
-  return rows.map(({ lock_id, number, blind_code }) => ({ lock: lock_id, number, blindCode: blind_code }))
 }
 
 interface Draw {
   readonly request: DrawRequest
-  readonly first: bigint
   readonly drawn: readonly DrawnCode[]
   readonly fingerprint: string
 }
 
-async function record(change: Change, worksId: string, { request, first, drawn, fingerprint }: Draw): Promise<void> {
-  const { space, locks, idempotencyKey, keyGeneration, actor } = request
-  const range = { works_id: worksId, space: space.id, first_number: `${first}`, number_count: `${drawn.length}` }
+async function record(change: Change, worksId: string, { request, drawn, fingerprint }: Draw): Promise<void> {
+  const { space, locks, idempotencyKey, actor } = request
   await change
     .insertInto('draws')
-    .values({ ...range, draw_key: idempotencyKey, fingerprint })
-    .execute()
-  await change
-    .insertInto('issue_ranges')
-    .values({ ...range, key_generation: keyGeneration, draw_key: idempotencyKey })
+    .values({ works_id: worksId, draw_key: idempotencyKey, fingerprint, space: space.id })
     .execute()
   const column = <T>(of: (lock: LockToCode) => T) => locks.map(of)
   const blind = drawn.map(({ blindCode }) => blindCode)
@@ -128,17 +154,18 @@ async function record(change: Change, worksId: string, { request, first, drawn, 
       ${column(({ lot }) => lot)}::text[], ${column(({ design }) => design)}::text[], ${blind}::text[]
     ) AS given(id, order_id, name, lot, design, blind)`.execute(change)
   await sql`
-    INSERT INTO codes (works_id, space, number, blind_code, lock_id)
-    SELECT ${worksId}, ${space.id}, ${`${first}`}::numeric + place - 1, blind, id
-    FROM unnest(${column(({ id }) => id)}::text[], ${blind}::text[]) WITH ORDINALITY AS given(id, blind, place)`.execute(
-    change,
-  )
-  await moveOn(change, worksId, { space: space.id, next: first + BigInt(drawn.length) })
+    INSERT INTO codes (works_id, space, number, state, draw_key, lock_id)
+    SELECT ${worksId}, ${space.id}, number, 'given', ${idempotencyKey}, id
+    FROM unnest(
+      ${column(({ id }) => id)}::text[], ${drawn.map(({ number }) => `${number}`)}::numeric[]
+    ) AS given(id, number)`.execute(change)
+  const numbers = runText(runsOf(drawn.map(({ number }) => number)))
+  await addNumbers(change, worksId, { space: space.id, given: numbers })
   await appendEvent(change, worksId, {
     kind: 'codes.drawn',
     subject: idempotencyKey,
     actor,
-    body: { space: space.id, first: `${first}`, count: drawn.length },
+    body: { space: space.id, numbers },
   })
 }
 

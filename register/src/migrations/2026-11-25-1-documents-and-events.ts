@@ -31,6 +31,7 @@ export const documentsAndEvents = {
          previous_hash bytea NOT NULL,
          hash bytea NOT NULL,
          PRIMARY KEY (works_id, number))`,
+      `CREATE INDEX events_by_subject ON events (works_id, subject, kind)`,
       `CREATE INDEX events_by_kind ON events (works_id, kind, number)`,
       `CREATE TABLE event_heads (
          works_id text PRIMARY KEY REFERENCES works,

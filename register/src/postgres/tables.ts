@@ -20,9 +20,11 @@ export interface Tables {
   }
   code_spaces: CodeSpaceTable
   reservations: ReservationTable
-  issue_ranges: IssueRangeTable
+  reservation_lines: ReservationLineTable
   draws: DrawTable
+  code_acts: CodeActTable
   codes: CodeTable
+  earlier_codes: EarlierCodeTable
   locks: LockTable
   keys: KeyTable
   sealed_documents: SealedTable
@@ -57,8 +59,9 @@ interface CodeSpaceTable {
   definition: ColumnType<unknown, string, never>
   /** Of the works key under which the numbers of this space are put in order. */
   key_generation: number
-  /** First free issue number. */
-  next_number: NumericColumn
+  /** To keys of orders and to locks that drew their code. */
+  given: Generated<NumberSetColumn>
+  passed_over: Generated<NumberSetColumn>
 }
 
 interface ReservationTable {
@@ -69,17 +72,16 @@ interface ReservationTable {
   reserved_at: Generated<Date>
 }
 
-/** Numbers that are spoken for; the ranges of a space lie end to end from 0 to its first free number. */
-interface IssueRangeTable {
+interface ReservationLineTable {
   works_id: string
+  order_id: string
+  revision: number
+  line_id: string
+  position: number
+  design_id: string
   space: string
-  first_number: NumericColumn
-  number_count: NumericColumn
-  key_generation: number
-  order_id: string | null
-  revision: number | null
-  design_id: string | null
-  draw_key: string | null
+  /** JSON as text; the driver reads it. */
+  mastered: ColumnType<readonly (readonly number[])[] | null, string | null, null>
 }
 
 interface DrawTable {
@@ -87,17 +89,42 @@ interface DrawTable {
   draw_key: string
   fingerprint: string
   space: string
-  first_number: NumericColumn
-  number_count: NumericColumn
   drawn_at: Generated<Date>
 }
 
+/** Something done to numbers; who, when and why stand in its event. */
+interface CodeActTable {
+  works_id: string
+  act_id: string
+  space: string
+  kind: 'withdrawn' | 'reserved' | 'taken over'
+  numbers: NumberSetColumn
+  event_number: ColumnType<bigint, bigint, never>
+  released_by: bigint | null
+}
+
+/** One row for each issue number that is not free, with what became of it. */
 interface CodeTable {
   works_id: string
   space: string
   number: NumericColumn
-  blind_code: string
-  lock_id: string
+  state: 'passed-over' | 'given' | 'taken-over' | 'withdrawn'
+  order_id: string | null
+  revision: number | null
+  line_id: string | null
+  place: number | null
+  draw_key: string | null
+  lock_id: string | null
+  act_id: string | null
+}
+
+interface EarlierCodeTable {
+  works_id: string
+  space: string
+  list_id: string
+  line: number
+  key_generation: number
+  sealed: Buffer
 }
 
 interface LockTable {
@@ -106,6 +133,8 @@ interface LockTable {
   order_id: string
   revision: number
   name: string
+  line_id: string | null
+  place: number | null
   lot_id: string
   design_id: string
   blind_code: string
@@ -140,3 +169,6 @@ interface GenealogyTable {
 
 /** Whole numbers of up to 40 digits; written as text, so that none is rounded on the way. */
 type NumericColumn = ColumnType<bigint, string, string>
+
+/** A set of whole numbers as multirange text, `{[0,5),[7,8)}`; see number-sets.ts. */
+type NumberSetColumn = string

@@ -16,6 +16,12 @@ export function reading<T>({ tables, place }: WorksStore, work: (tables: Kysely<
   return inDatabase(place, () => work(tables))
 }
 
+/** Reads several things as they were at one moment. */
+export function readingAtOnce<T>({ tables, place }: WorksStore, work: (tables: Change) => Promise<T>): Promise<T> {
+  const moment = tables.transaction().setIsolationLevel('repeatable read').setAccessMode('read only')
+  return inDatabase(place, () => moment.execute(work))
+}
+
 /** Changes all or nothing, on the disk when it returns. */
 export function changing<T>({ tables, place }: WorksStore, work: (change: Change) => Promise<T>): Promise<T> {
   return inDatabase(place, () => tables.transaction().execute(work))

@@ -10,7 +10,8 @@ import type {
 } from '@haspwright/engine'
 import { allocateCodes, calculationById, planOrder } from '@haspwright/engine'
 import type { Paper } from '@haspwright/papers'
-import type { Outcome } from '@haspwright/register'
+import type { SolidKind } from '@haspwright/papers/solid'
+import type { AllocationStart, Outcome } from '@haspwright/register'
 import { type CalculationResult, calculate } from '../calculating.ts'
 
 /** What the codes of an order are allocated from. Holds the works key: it goes no further than the planner. */
@@ -18,8 +19,10 @@ export interface AllocationJob {
   readonly order: Order
   readonly designs: readonly Design[]
   readonly worksKeyHex: string
-  /** First free issue number by design id. */
-  readonly start: Readonly<Record<string, string>>
+  /** What the code space of each design has already, by design id. */
+  readonly known: AllocationStart['known']
+  /** Numbers that the order was given before. */
+  readonly given?: AllocationStart['given']
   /** Blind codes of the locks that replacement keys are for, by `order/line/number`. */
   readonly delivered: Readonly<Record<string, string>>
 }
@@ -30,6 +33,8 @@ export interface Planner {
   allocate(input: AllocationJob, waiting?: Waiting): Promise<Outcome<CodeAllocation>>
   /** Every paper of a plan; those with cuts of keys are marked secret. */
   papers(input: { plan: WorksPlan; allocation: CodeAllocation }, waiting?: Waiting): Promise<Paper[]>
+  /** Geometry of a design as files of the kinds asked for. */
+  solids(input: { design: Design; kinds: readonly SolidKind[] }, waiting?: Waiting): Promise<Paper[]>
   calculate(input: { id: string; input: unknown }, waiting?: Waiting): Promise<CalculationResult>
 }
 
@@ -37,15 +42,27 @@ export interface Planner {
 export const directPlanner: Planner = {
   plan: (input, waiting) => planOrder(input, { clock: () => performance.now(), ...waiting }),
 
-  async allocate({ order, designs, worksKeyHex, start, delivered }) {
+  async allocate({ order, designs, worksKeyHex, known, given, delivered }) {
     const blindCodeOf = (lock: DeliveredLock) => delivered[deliveredKey(lock)]
-    const result = allocateCodes({ order, designs, worksKeyHex, start, blindCodeOf })
+    const result = allocateCodes({
+      order,
+      designs,
+      worksKeyHex,
+      known,
+      blindCodeOf,
+      ...(given === undefined ? {} : { given }),
+    })
     return result.ok ? { ok: true, value: result.allocation } : result
   },
 
   async papers({ plan, allocation }, waiting = {}) {
     const { makePapers } = await import('@haspwright/papers') // the typesetter is large: loaded when it is needed
     return makePapers(plan, { allocation, ...waiting })
+  },
+
+  async solids({ design, kinds }, waiting) {
+    const { makeSolids } = await import('@haspwright/papers/solid') // the kernel is large: loaded when it is needed
+    return makeSolids(design, kinds, waiting)
   },
 
   calculate({ id, input }, waiting) {

@@ -1,10 +1,12 @@
 import { parentPort } from 'node:worker_threads'
 import type { Waiting } from '@haspwright/engine'
+import { provideMachineCipher } from './machine-cipher.ts'
 import { directPlanner } from './planner.ts'
 import type { FromThread, ToThread } from './thread-messages.ts'
 
 /** The thread that works: one job after another as they come, each reporting progress under its number. */
 
+provideMachineCipher()
 const cancelled = new Map<number, { aborted: boolean }>()
 const post = (message: FromThread) => parentPort?.postMessage(message)
 

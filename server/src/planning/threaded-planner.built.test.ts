@@ -1,3 +1,4 @@
+import { calculationById } from '@haspwright/engine'
 import { describe, expect, it, onTestFinished } from 'vitest'
 import { demoJson, harbourDesign, harbourOrder } from '../app.testing.ts'
 import { directPlanner } from './planner.ts'
@@ -33,6 +34,19 @@ describe('work in threads of its own', () => {
     ])
     expect(fault).toMatchObject({ status: 'rejected', reason: { message: 'no calculation none' } })
     expect(result).toMatchObject({ status: 'fulfilled', value: { ok: true } })
+  })
+
+  it('answers a short calculation while a long one is still at work', async () => {
+    const planner = await builtPlanner()
+    const chain = calculationById('body.chain-simulation')?.examples[0].input
+    const simulate = (draws: number) => planner.calculate({ id: 'body.chain-simulation', input: { ...chain, draws } })
+    await Promise.all([simulate(1000), planner.calculate({ id: 'finish.deposit', input: nickel })]) // both threads stand
+    const ended: string[] = []
+    const long = simulate(1_000_000)
+    const short = planner.calculate({ id: 'finish.deposit', input: nickel })
+    await Promise.all([long.then(() => ended.push('long')), short.then(() => ended.push('short'))])
+    expect(await long).toMatchObject({ ok: true })
+    expect(ended).toEqual(['short', 'long'])
   })
 
   it('is refused once the planner is closed', async () => {

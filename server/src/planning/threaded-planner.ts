@@ -1,5 +1,5 @@
 import { Worker } from 'node:worker_threads'
-import type { Waiting } from '@haspwright/engine'
+import { calculationById, type Waiting } from '@haspwright/engine'
 import type { Planner } from './planner.ts'
 import type { FromThread, JobName, ToThread } from './thread-messages.ts'
 
@@ -14,19 +14,27 @@ const CANCEL_CHECK_MS = 100
 
 /**
  * Does the work in threads of its own, so that requests are answered meanwhile: one for plans and papers, one for
- * calculations. A thread that dies takes its jobs with it as faults; the next job starts a new one.
+ * searches that may take a minute, one for calculations that must not wait behind them, one for geometry, which ends when it has nothing
+ * to do: the kernel gives memory back in no other way. A thread that dies takes its jobs with it as faults; the next job starts a new one.
  */
 export class ThreadedPlanner implements Planner {
   readonly #planning = new WorkThread()
+  readonly #searching = new WorkThread()
   readonly #calculating = new WorkThread()
+  readonly #modelling = new WorkThread({ endsWhenIdle: true })
 
   plan: Planner['plan'] = (input, waiting) => this.#planning.run('plan', input, waiting)
   allocate: Planner['allocate'] = (input, waiting) => this.#planning.run('allocate', input, waiting)
   papers: Planner['papers'] = (input, waiting) => this.#planning.run('papers', input, waiting)
-  calculate: Planner['calculate'] = (input, waiting) => this.#calculating.run('calculate', input, waiting)
+  solids: Planner['solids'] = (input, waiting) => this.#modelling.run('solids', input, waiting)
+  calculate: Planner['calculate'] = (input, waiting) => {
+    const thread = calculationById(input.id)?.kind === 'long' ? this.#searching : this.#calculating
+    return thread.run('calculate', input, waiting)
+  }
 
   async close(): Promise<void> {
-    await Promise.all([this.#planning.close(), this.#calculating.close()])
+    const threads = [this.#planning, this.#searching, this.#calculating, this.#modelling]
+    await Promise.all(threads.map((thread) => thread.close()))
   }
 }
 
@@ -35,6 +43,11 @@ class WorkThread {
   #closed = false
   #lastId = 0
   readonly #jobs = new Map<number, Job>()
+  readonly #endsWhenIdle: boolean
+
+  constructor({ endsWhenIdle = false } = {}) {
+    this.#endsWhenIdle = endsWhenIdle
+  }
 
   async run<J extends JobName>(
     job: J,
@@ -43,6 +56,7 @@ class WorkThread {
   ): Promise<Awaited<ReturnType<Planner[J]>>> {
     const id = ++this.#lastId
     const worker = this.#start()
+    worker.ref() // a command line that waits for a job must not end before it
     const post = (message: ToThread) => worker.postMessage(message)
     const watch =
       signal === undefined
@@ -57,6 +71,10 @@ class WorkThread {
     } finally {
       clearInterval(watch)
       this.#jobs.delete(id)
+      if (this.#jobs.size === 0) {
+        worker.unref()
+        if (this.#endsWhenIdle) await this.#endThread()
+      }
     }
   }
 
@@ -88,5 +106,11 @@ class WorkThread {
   async close(): Promise<void> {
     this.#closed = true
     await this.#worker?.terminate()
+  }
+
+  async #endThread(): Promise<void> {
+    const worker = this.#worker
+    this.#worker = undefined // the next job starts another
+    await worker?.terminate()
   }
 }

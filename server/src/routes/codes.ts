@@ -1,33 +1,132 @@
-import { type Design, openCodeSpace, Refusal } from '@haspwright/engine'
-import type { Register } from '@haspwright/register'
-import { Hono } from 'hono'
+import { count, type Design, openCodeSpace, Refusal, read, text } from '@haspwright/engine'
+import type { CodeName, Outcome, Register } from '@haspwright/register'
+import { type Context, Hono } from 'hono'
+import { z } from 'zod'
+import { jsonBody } from '../json-body.ts'
+import { badInput, notFound, refusal } from '../replies.ts'
 import type { CodeSpaceSummary } from '../wire.ts'
+import { becauseFields, becauseOf } from './because.ts'
 
-/** How far codes have been given out. Counts alone leave here: no code, no issue number of a lock, no key. */
-export function codeRoutes({ register }: { register: Register }) {
-  return new Hono().get('/codes', async (c) => {
-    const spaces: CodeSpaceSummary[] = []
-    for (const id of await register.designs.ids()) {
-      const design = await register.designs.latest(id)
-      if (design !== undefined) spaces.push(await summaryOf(design.content, register))
-    }
-    return c.json({ spaces })
+const MAX_ASKED_BYTES = 16 * 1024
+/** Some hundred thousand lines. */
+const MAX_LIST_BYTES = 16 * 1024 * 1024
+
+const issueNumber = (title: string) =>
+  z
+    .string()
+    .regex(/^(0|[1-9][0-9]{0,39})$/)
+    .meta({ title, description: 'A whole number as text' })
+
+/** A code to withdraw: by what is stamped, or by its issue number. */
+export const Withdrawal = z
+  .strictObject({
+    blindCode: text('Blind code', { max: 40 }).optional(),
+    number: issueNumber('Issue number').optional(),
+    ...becauseFields,
   })
+  .refine(({ blindCode, number }) => (blindCode === undefined) !== (number === undefined), {
+    message: 'Say which code: its blind code or its issue number, one of the two.',
+    path: ['blindCode'],
+  })
+  .meta({ title: 'Withdrawal of a code' })
+
+export const RangeToReserve = z
+  .strictObject({ from: issueNumber('First number'), to: issueNumber('Last number'), ...becauseFields })
+  .meta({ title: 'Range to reserve' })
+
+export const ReleaseOfRange = z.strictObject(becauseFields).meta({ title: 'Release of a reserved range' })
+
+/** Codes from before the tool, as CSV. */
+export const EarlierCodesList = z
+  .strictObject({
+    text: text('List as CSV', { max: MAX_LIST_BYTES }),
+    lowestCut: z.union([z.literal(0), z.literal(1)]).optional(),
+    setAside: z.array(count('Line', { min: 1 })).optional(),
+    ...becauseFields,
+  })
+  .meta({ title: 'List of earlier codes' })
+
+/**
+ * What has become of codes: counts and issue numbers leave here, no code and no key. What is done to them is done with a reason,
+ * which is written down.
+ */
+export function codeRoutes({ register }: { register: Register }) {
+  /** Reads a request about a design's codes and answers with what came of it. */
+  async function act<S extends z.ZodType>(
+    c: Context,
+    { schema, maxBytes = MAX_ASKED_BYTES }: { schema: S; maxBytes?: number },
+    does: (design: Design, asked: z.output<S>) => Promise<Outcome<object>>,
+  ) {
+    const body = await jsonBody(c, maxBytes)
+    if (!body.ok) return refusal(c, body.status, body.issues)
+    const asked = read(schema, body.value)
+    if (!asked.ok) return badInput(c, asked.issues)
+    const id = c.req.param('design') ?? ''
+    const design = await register.designs.latest(id)
+    if (design === undefined) return notFound(c, 'There is no design of this number.', id)
+    const outcome = await does(design.content, asked.value)
+    if (!outcome.ok) return badInput(c, outcome.issues)
+    return c.json({ done: outcome.value, space: await summaryOf(design.content, register) })
+  }
+
+  return new Hono()
+    .get('/codes', async (c) => {
+      const spaces: CodeSpaceSummary[] = []
+      for (const id of await register.designs.ids()) {
+        const design = await register.designs.latest(id)
+        if (design !== undefined) spaces.push(await summaryOf(design.content, register))
+      }
+      return c.json({ spaces })
+    })
+    .post('/codes/:design/withdrawals', (c) =>
+      act(c, { schema: Withdrawal }, (design, asked) =>
+        register.codes.withdraw(design, nameOf(asked), becauseOf(asked)),
+      ),
+    )
+    .post('/codes/:design/reservations', (c) =>
+      act(c, { schema: RangeToReserve }, (design, asked) =>
+        register.codes.reserveRange(design, { from: asked.from, to: asked.to }, becauseOf(asked)),
+      ),
+    )
+    .post('/codes/:design/reservations/:id/release', (c) =>
+      act(c, { schema: ReleaseOfRange }, (design, asked) =>
+        register.codes.release(design, c.req.param('id'), becauseOf(asked)),
+      ),
+    )
+    .post('/codes/:design/imports', (c) =>
+      act(
+        c,
+        { schema: EarlierCodesList, maxBytes: MAX_LIST_BYTES },
+        (design, { text: list, lowestCut, setAside, ...said }) =>
+          register.codes.takeOver(
+            design,
+            {
+              text: list,
+              ...(lowestCut === undefined ? {} : { lowestCut }),
+              ...(setAside === undefined ? {} : { setAside }),
+            },
+            becauseOf(said),
+          ),
+      ),
+    )
+}
+
+function nameOf({ blindCode, number = '' }: z.output<typeof Withdrawal>): CodeName {
+  return blindCode === undefined ? { number } : { blindCode: blindCode.replace(/[\s-]/g, '').toUpperCase() }
 }
 
 async function summaryOf(design: Design, { codes }: Register): Promise<CodeSpaceSummary> {
   const { discs, values, rules } = design.mechanism
   const opened = openCodeSpace({ discs, values, rules })
-  const { space, numbers, orders } = await codes.givenOut(design)
+  const { numbers, ...rest } = await codes.givenOut(design)
   return {
     design: design.id,
     title: design.title,
-    space,
     discs,
     values,
     total: `${BigInt(values) ** BigInt(discs)}`,
     ...(opened instanceof Refusal ? {} : { usable: `${opened.usable}` }),
     givenOut: numbers,
-    orders,
+    ...rest,
   }
 }

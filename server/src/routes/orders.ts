@@ -1,12 +1,29 @@
-import type { Issue } from '@haspwright/engine'
-import { RegisterTrouble } from '@haspwright/register'
+import { type Issue, read } from '@haspwright/engine'
+import { type Because, RegisterTrouble } from '@haspwright/register'
 import { type Context, Hono } from 'hono'
+import { z } from 'zod'
 import { jsonBody } from '../json-body.ts'
-import type { OrderPlans } from '../order-plans.ts'
+import { isQuestion, type OrderPlans } from '../order-plans.ts'
 import { badInput, conflict, notFound, refusal } from '../replies.ts'
 import type { OrderSummary } from '../wire.ts'
+import { becauseOf, NewCodes } from './because.ts'
 
 export const MAX_DOCUMENT_BYTES = 4 * 1024 * 1024
+const MAX_ASKED_BYTES = 16 * 1024
+
+/** New codes for an order whose sheets were opened are given only when somebody says why. */
+export const PlanRequest = z.strictObject({ newCodes: NewCodes.optional() }).meta({ title: 'Plan again' })
+
+type Asked =
+  | { readonly ok: true; readonly order: unknown; readonly newCodes?: Because }
+  | { readonly ok: false; readonly issues: readonly Issue[] }
+
+/** The body is an order, or an order with the reason why it is given new codes. */
+function withNewCodes(body: unknown): Asked {
+  if (body === null || typeof body !== 'object' || !('order' in body)) return { ok: true, order: body }
+  const asked = read(z.strictObject({ order: z.unknown(), newCodes: NewCodes }), body)
+  return asked.ok ? { ok: true, order: asked.value.order, newCodes: becauseOf(asked.value.newCodes) } : asked
+}
 
 /** Orders: handed in, listed, planned again. */
 export function orderRoutes({ orders }: { orders: OrderPlans }) {
@@ -15,10 +32,14 @@ export function orderRoutes({ orders }: { orders: OrderPlans }) {
     .post('/orders', async (c) => {
       const body = await jsonBody(c, MAX_DOCUMENT_BYTES)
       if (!body.ok) return refusal(c, body.status, body.issues)
-      const submitted = await orders.submit(body.value)
+      const asked = withNewCodes(body.value)
+      if (!asked.ok) return badInput(c, asked.issues)
+      const submitted = await orders.submit(asked.order, asked.newCodes)
       switch (submitted.kind) {
         case 'bad':
           return badInput(c, submitted.issues)
+        case 'confirm':
+          return refusal(c, 409, submitted.issues)
         case 'conflict':
           return conflict(c, 409, {
             message: `Another order ${submitted.given.id} is stored already. Give yours another number, or go on with the stored one.`,
@@ -35,9 +56,16 @@ export function orderRoutes({ orders }: { orders: OrderPlans }) {
       return planned === undefined ? noOrder(c, c.req.param('id')) : c.json(planned)
     })
     .post('/orders/:id/plan', async (c) => {
-      const again = await orders.planAgain(c.req.param('id'))
+      const body = await jsonBody(c, MAX_ASKED_BYTES)
+      if (!body.ok) return refusal(c, body.status, body.issues)
+      const asked = read(PlanRequest, body.value)
+      if (!asked.ok) return badInput(c, asked.issues)
+      const { newCodes } = asked.value
+      const again = await orders.planAgain(c.req.param('id'), newCodes && becauseOf(newCodes))
       if (again === undefined) return noOrder(c, c.req.param('id'))
-      return again.planning.ok ? c.json(again.planned) : badInput(c, again.planning.issues)
+      const { planning } = again
+      if (planning.ok) return c.json(again.planned)
+      return isQuestion(planning.issues) ? refusal(c, 409, planning.issues) : badInput(c, planning.issues)
     })
 }
 

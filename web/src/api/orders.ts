@@ -1,3 +1,4 @@
+import type { Said } from '@haspwright/server/client'
 import { type QueryClient, queryOptions, useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
 import { client } from './client.ts'
 
@@ -24,7 +25,7 @@ export const usePapers = (orderId: string) => useQuery(papersQuery(orderId))
 export function useSubmitOrder() {
   const queries = useQueryClient()
   return useMutation({
-    mutationFn: (order: unknown) => client.submitOrder(order),
+    mutationFn: ({ order, newCodes }: { order: unknown; newCodes?: Said }) => client.submitOrder(order, newCodes),
     onSuccess: (planned) => keep(queries, planned),
   })
 }
@@ -32,7 +33,10 @@ export function useSubmitOrder() {
 /** Plans a stored order again with the designs and the works as they stand now. */
 export function usePlanAgain(id: string) {
   const queries = useQueryClient()
-  return useMutation({ mutationFn: () => client.planOrder(id), onSuccess: (planned) => keep(queries, planned) })
+  return useMutation({
+    mutationFn: (newCodes: Said | undefined) => client.planOrder(id, newCodes),
+    onSuccess: (planned) => keep(queries, planned),
+  })
 }
 
 /** Opens one paper that holds cuts of keys. It is shown and let go: never kept in a cache. */

@@ -13,10 +13,11 @@ const REST_MS = 180
  * Who opens what: locks down, keys across, a filled square where a key opens a lock. Only what shows is drawn, on a canvas as large as
  * the window on it; the same part stands in a table for who cannot see it.
  */
-export function ChartMatrix({ order }: { order: NamedOrder }) {
+export function ChartMatrix({ order, made }: { order: NamedOrder; made: NamedOrder }) {
   const scroller = useRef<HTMLElement>(null)
   const canvas = useRef<HTMLCanvasElement>(null)
   const bits = useMemo(() => new OpeningBits(order), [order])
+  const isMade = useMemo(() => madeBefore(order, made), [order, made])
   const [wanted, setCursor] = useState<Cell>({ lock: 0, key: 0 })
   const [locks, keys] = [order.locks.length, order.keys.length]
   const cursor = {
@@ -24,7 +25,7 @@ export function ChartMatrix({ order }: { order: NamedOrder }) {
     key: Math.max(0, Math.min(wanted.key, keys - 1)),
   }
   const view = useMatrixView(scroller, canvas, (context, shown, inks) =>
-    drawMatrix(context, { order, bits, sizes: SIZES, view: shown, inks, cursor }),
+    drawMatrix(context, { order, bits, sizes: SIZES, view: shown, inks, cursor, isMade }),
   )
   if (locks === 0) return null
 
@@ -41,10 +42,14 @@ export function ChartMatrix({ order }: { order: NamedOrder }) {
     <section className="chart-matrix" aria-labelledby="matrix">
       <div className="section-head">
         <h2 id="matrix">Who opens what</h2>
-        <small>locks down, keys across · arrow keys move the cursor, with Ctrl to the end</small>
+        <small>
+          locks down, keys across{made.locks.length > 0 ? ' · hollow: made before, filled: new' : ''} · arrow keys move
+          the cursor, with Ctrl to the end
+        </small>
       </div>
       <p className="matrix-cursor" role="status">
         {cursorWords(order, bits, cursor)}
+        {made.locks.length === 0 ? '' : isMade(cursor) ? ' Both were made before.' : ' New with this order.'}
       </p>
       <section
         ref={scroller}
@@ -82,10 +87,18 @@ export function ChartMatrix({ order }: { order: NamedOrder }) {
         </div>
       </section>
       <div className="visually-hidden">
-        <SpokenPart order={order} bits={bits} cursor={cursor} view={view} />
+        <SpokenPart order={order} bits={bits} cursor={cursor} view={view} isMade={isMade} />
       </div>
     </section>
   )
+}
+
+/** Tells whether key and lock of a place were both made before. */
+function madeBefore(order: NamedOrder, made: NamedOrder): (at: Cell) => boolean {
+  const [keyNames, lockNames] = [new Set(made.keys), new Set(made.locks.map(({ name }) => name))]
+  const keys = order.keys.map((key) => keyNames.has(key))
+  const locks = order.locks.map(({ name }) => lockNames.has(name))
+  return ({ lock, key }) => keys[key] === true && locks[lock] === true
 }
 
 function cursorWords({ keys, locks }: NamedOrder, bits: OpeningBits, cursor: Cell): string {
@@ -98,11 +111,13 @@ function SpokenPart({
   bits,
   cursor,
   view,
+  isMade,
 }: {
   order: NamedOrder
   bits: OpeningBits
   cursor: Cell
   view: MatrixView
+  isMade: (at: Cell) => boolean
 }) {
   const spans = spansOf(order, SIZES, view)
   const rows = spokenSpan(cursor.lock, spans.locks, SPOKEN)
@@ -129,7 +144,9 @@ function SpokenPart({
           <tr key={lock}>
             <th scope="row">{order.locks[lock]?.name}</th>
             {indices(columns).map((key) => (
-              <td key={key}>{bits.opens({ lock, key }) ? 'opens' : 'no'}</td>
+              <td key={key}>
+                {bits.opens({ lock, key }) ? (isMade({ lock, key }) ? 'opens, made before' : 'opens') : 'no'}
+              </td>
             ))}
           </tr>
         ))}

@@ -6,7 +6,15 @@ import type { ChartReport } from './chart-report.ts'
 import type { Charting } from './use-chart.ts'
 
 /** How placing goes, and what the chart costs: what it gives away, what a lost key exposes, what is left. */
-export function ChartOutcome({ charting, isOfThisOrder }: { charting: Charting; isOfThisOrder: boolean }) {
+export function ChartOutcome({
+  charting,
+  isOfThisOrder,
+  onExtend,
+}: {
+  charting: Charting
+  isOfThisOrder: boolean
+  onExtend: (chart: Blob, report: ChartReport) => void
+}) {
   const { state, progress, answer } = charting
   return (
     <section aria-labelledby="outcome" className="chart-outcome">
@@ -32,7 +40,16 @@ export function ChartOutcome({ charting, isOfThisOrder }: { charting: Charting; 
         </div>
       ) : null}
       {answer?.ok === false ? <IssueList issues={answer.issues} title="No chart for this order" /> : null}
-      {answer?.ok === true ? <Price report={answer.report} /> : null}
+      {answer?.ok === true ? (
+        <>
+          <Price report={answer.report} />
+          <p className="form-buttons screen-only">
+            <button type="button" className="button" onClick={() => onExtend(answer.chart, answer.report)}>
+              Extend this chart
+            </button>
+          </p>
+        </>
+      ) : null}
     </section>
   )
 }
@@ -73,6 +90,13 @@ function Price({ report }: { report: ChartReport }) {
         <strong>{verified ? 'Who opens what, and nobody else.' : 'Not as listed.'}</strong> {codesWords(`${keys}`)} keys
         tried in {codesWords(`${locks}`)} locks, {codesWords(`${pairsTried}`)} trials in all.
       </p>
+      {report.kept === undefined ? null : (
+        <p className={report.kept.unchanged ? undefined : 'short'}>
+          {report.kept.unchanged
+            ? `All ${codesWords(`${report.kept.keys}`)} keys and ${codesWords(`${report.kept.locks}`)} locks made before are as they were, compared cut by cut and gate by gate.`
+            : 'A key or lock made before is not as it was: do not use this chart.'}
+        </p>
+      )}
       <table className="orders-table price-table">
         <tbody>
           {rows.map(([title, value, words]) => (

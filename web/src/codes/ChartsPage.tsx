@@ -7,10 +7,14 @@ import { Waiting } from '../frame/Waiting.tsx'
 import { ChartMatrix } from './ChartMatrix.tsx'
 import { ChartOutcome } from './ChartOutcome.tsx'
 import { ChartTree } from './ChartTree.tsx'
-import { readChartText } from './chart-order-text.ts'
+import { type NamedOrder, readChartText } from './chart-order-text.ts'
 import { inTreeOrder, keyTree } from './chart-tree.ts'
+import { ExtendChart } from './ExtendChart.tsx'
 import { FromOrder } from './FromOrder.tsx'
+import { askedOf, extendedOrder } from './made-chart.ts'
+import { SeedField } from './SeedField.tsx'
 import { useChart } from './use-chart.ts'
+import { useMadeChart } from './use-made-chart.ts'
 import '../fields/fields.css'
 import '../orders/order-page.css'
 import '../mechanism/mechanism.css'
@@ -36,24 +40,37 @@ function ChartSheet({ designs }: { designs: readonly { id: string; title: string
   const [text, setText] = useState(EXAMPLE)
   const [designId, setDesignId] = useState(designs[0]?.id ?? '')
   const [seconds, setSeconds] = useState(10)
+  const [seed, setSeed] = useState<number | undefined>(1)
   const design = useDesign(designId)
   const { charting, ask, cancel } = useChart()
+  const [placed, setPlaced] = useState<NamedOrder>()
   // Typing comes first: tree and matrix follow as soon as they can.
   const read = useDeferredValue(text)
-  const { order, troubles } = useMemo(() => readChartText(read), [read])
+  const { order: typed, troubles } = useMemo(() => readChartText(read), [read])
+  const made = useMadeChart()
+  const order = useMemo(() => extendedOrder(made.order, typed), [made.order, typed])
   const tree = useMemo(() => keyTree(order), [order])
   const sorted = useMemo(() => inTreeOrder(order, tree), [order, tree])
   const mechanism = design.data?.content.mechanism
-  const ready = troubles.length === 0 && order.locks.length > 0 && mechanism !== undefined
+  const ready =
+    troubles.length === 0 &&
+    typed.locks.length > 0 &&
+    mechanism !== undefined &&
+    seed !== undefined &&
+    !made.reading &&
+    made.trouble === undefined
   const running = charting.state === 'running'
   const takeText = (taken: string, design: string) => {
     setText(taken)
     setDesignId(design)
   }
   const place = () => {
-    if (mechanism === undefined) return
+    if (mechanism === undefined || seed === undefined) return
     const { discs, values, rules, maxGatesPerDisc, minDifferingDiscs } = mechanism
-    ask({ order, shape: { discs, values, rules }, maxGatesPerDisc, minDifferingDiscs, seconds })
+    const demands = { shape: { discs, values, rules }, maxGatesPerDisc, minDifferingDiscs, seconds, seed }
+    const existing = made.chosen === undefined ? {} : { existing: made.chosen.file }
+    setPlaced(order)
+    ask({ order: askedOf(order, typed), ...demands, ...existing })
   }
   return (
     <div className="page charts-page">
@@ -65,9 +82,8 @@ function ChartSheet({ designs }: { designs: readonly { id: string; title: string
       </p>
       <h1>Charts of keys and locks</h1>
       <p className="lead">
-        Who opens what, by names, and whether a design can do it. The cuts found on the way stay in the worker that
-        finds them: none is shown, kept or sent. Locks that are made get theirs under the key of the works, when their
-        order is planned.
+        Who opens what, by names, and whether a design can do it. The cuts found on the way are never shown, stored or
+        sent. Locks that are made get theirs under the key of the works, when their order is planned.
       </p>
       <div className="chart-columns">
         <form
@@ -94,6 +110,7 @@ function ChartSheet({ designs }: { designs: readonly { id: string; title: string
             </p>
           </div>
           <FromOrder onText={takeText} />
+          <ExtendChart made={made} typed={typed} />
           <div className="chart-settings">
             <div className="field">
               <label htmlFor="chart-design">Design</label>
@@ -127,6 +144,7 @@ function ChartSheet({ designs }: { designs: readonly { id: string; title: string
               every lock it may not open.
             </p>
           )}
+          <SeedField seed={seed} onSeed={setSeed} />
           <Troubles troubles={troubles} />
           <p className="form-buttons">
             <button type="submit" className="button primary" disabled={!ready || running}>
@@ -140,11 +158,18 @@ function ChartSheet({ designs }: { designs: readonly { id: string; title: string
           </p>
         </form>
         <div className="chart-right">
-          <ChartOutcome charting={charting} isOfThisOrder={charting.question?.order === order} />
+          <ChartOutcome
+            charting={charting}
+            isOfThisOrder={placed === order}
+            onExtend={(file, { keys, locks }) => {
+              made.choose({ file, title: `Chart of ${keys} keys and ${locks} locks placed here` })
+              setText('')
+            }}
+          />
           <ChartTree tree={tree} order={order} />
         </div>
       </div>
-      <ChartMatrix order={sorted} />
+      <ChartMatrix order={sorted} made={made.order} />
     </div>
   )
 }

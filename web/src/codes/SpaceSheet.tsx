@@ -4,8 +4,11 @@ import { Link } from '@tanstack/react-router'
 import { useMemo } from 'react'
 import { useDesign } from '../api/designs.ts'
 import { codesWords, percentWords, surelyWords } from '../mechanism/figure-words.ts'
+import { CodeActs } from './CodeActs.tsx'
 import { RuleCostTable } from './RuleCostTable.tsx'
 import { shareOf } from './rule-costs.ts'
+import { SpaceBar } from './SpaceBar.tsx'
+import { codesLeft } from './space-parts.ts'
 import { useRuleCosts } from './use-rule-costs.ts'
 
 /** The codes of one design: how many, how many of them usable, given out and left, and what each rule costs. */
@@ -29,7 +32,7 @@ export function SpaceSheet({
   )
   const { costs } = useRuleCosts(shape)
   const { total, usable, givenOut, orders } = space
-  const left = usable === undefined ? undefined : `${BigInt(usable) - BigInt(givenOut)}`
+  const left = usable === undefined ? undefined : codesLeft(space, usable)
   const id = `space-${space.design}`
   return (
     <section className="space-sheet" aria-labelledby={id}>
@@ -47,7 +50,7 @@ export function SpaceSheet({
       {usable === undefined || left === undefined ? (
         <p className="short">The rules of this design are out of reach to count together.</p>
       ) : (
-        <SpaceBar total={total} usable={usable} givenOut={givenOut} />
+        <SpaceBar space={space} usable={usable} />
       )}
       <dl className="figure-row">
         <Count title="Codes in all" value={codesWords(total)} under={`${space.values} to the power ${space.discs}`} />
@@ -70,7 +73,20 @@ export function SpaceSheet({
             usable === undefined || left === undefined ? '' : `${surelyWords(shareOf(left, usable))} of the usable`
           }
         />
-        <Count title="Withdrawn, reserved" value="not known yet" under="the register does not record them" />
+        <Count title="Withdrawn" value={codesWords(space.withdrawn)} under="never given out again" />
+        <Count title="Reserved" value={codesWords(space.reserved)} under={rangesWords(space.reservations.length)} />
+        <Count
+          title="From before the tool"
+          value={codesWords(space.imported)}
+          under={listsWords(space.imports.length)}
+        />
+        {space.passedOver === '0' ? null : (
+          <Count
+            title="Passed over"
+            value={codesWords(space.passedOver)}
+            under="their keys would open a lock under a master"
+          />
+        )}
       </dl>
       {sharedWith.length === 0 ? null : (
         <p className="small quiet">
@@ -78,6 +94,7 @@ export function SpaceSheet({
           numbering, and no code is given out twice.
         </p>
       )}
+      <CodeActs space={space} />
       {costs?.ok === true ? (
         <RuleCostTable costs={costs} />
       ) : (
@@ -98,42 +115,15 @@ export function SpaceSheet({
   )
 }
 
+const rangesWords = (ranges: number) => (ranges === 0 ? 'no range' : ranges === 1 ? 'one range' : `${ranges} ranges`)
+const listsWords = (lists: number) => (lists === 0 ? 'no list taken over' : lists === 1 ? 'one list' : `${lists} lists`)
+
 function Count({ title, value, under }: { title: string; value: string; under: string }) {
   return (
     <div className="figure-cell">
       <dt className="label quiet">{title}</dt>
       <dd className="figure-value">{value}</dd>
       <dd className="small quiet">{under}</dd>
-    </div>
-  )
-}
-
-/** All codes as one line: given out, left, and kept out by the rules. */
-function SpaceBar({ total, usable, givenOut }: { total: string; usable: string; givenOut: string }) {
-  const given = shareOf(givenOut, total)
-  const can = shareOf(usable, total)
-  return (
-    <div className="space-bar-block">
-      <div
-        className="space-bar"
-        role="img"
-        aria-label={`Of all codes ${percentWords(given)} are given out, ${percentWords(Math.max(0, can - given))} are left, ${percentWords(1 - can)} are kept out by the rules`}
-      >
-        <i className="left" style={{ left: 0, width: `${can * 100}%` }} />
-        <i className="given" style={{ left: 0, width: `${given * 100}%` }} />
-        <i className="ruled" style={{ left: `${can * 100}%`, right: 0 }} />
-      </div>
-      <p className="small quiet space-bar-key" aria-hidden="true">
-        <span>
-          <i className="swatch given" /> given out
-        </span>
-        <span>
-          <i className="swatch left" /> left
-        </span>
-        <span>
-          <i className="swatch ruled" /> kept out by the rules
-        </span>
-      </p>
     </div>
   )
 }

@@ -9,6 +9,10 @@ export interface ChartQuestion {
   readonly minDifferingDiscs: number
   /** Search time, about. */
   readonly seconds: number
+  /** What the drawing by chance starts from: the same gives the same chart. */
+  readonly seed: number
+  /** A chart made before, unread: it holds cuts. */
+  readonly existing?: Blob
 }
 
 interface Spread {
@@ -29,9 +33,12 @@ export interface ChartReport {
   readonly room: { readonly locks: number; readonly under?: string }
   readonly method: 'levels' | 'search'
   readonly notices: readonly string[]
+  /** Of a chart that was extended: how much was made before, and whether all of it is as it was. */
+  readonly kept?: { readonly keys: number; readonly locks: number; readonly unchanged: boolean }
 }
 export type ChartAnswer =
-  | { readonly ok: true; readonly report: ChartReport }
+  /** The chart itself goes out unread, to be handed in again when it is extended. */
+  | { readonly ok: true; readonly report: ChartReport; readonly chart: Blob }
   | { readonly ok: false; readonly issues: readonly Issue[] }
 
 /** What may leave the worker: the figures of the report, picked one by one, so that no cut of a key comes with them. */

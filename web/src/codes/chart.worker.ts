@@ -1,8 +1,12 @@
-import { answerAny, calculationById } from '@haspwright/engine'
+import { answerAny, calculationById, type MadeChart } from '@haspwright/engine'
 import type { WorkerMessage } from '../mechanism/latest-worker.ts'
 import { type ChartAnswer, type ChartQuestion, reportOf } from './chart-report.ts'
+import { keepsAll, readMadeChart } from './made-chart.ts'
 
-/** Places a chart away from the page. Codes and gates stay in here: only the report of them goes out. */
+/**
+ * Places a chart away from the page. Codes and gates stay in here: only the report of them goes out, and the chart as a sealed file
+ * that the page hands in again when it is extended.
+ */
 const say = (message: WorkerMessage<ChartAnswer>) => postMessage(message)
 
 addEventListener('message', ({ data }: MessageEvent<ChartQuestion & { number: number }>) => {
@@ -14,10 +18,33 @@ addEventListener('message', ({ data }: MessageEvent<ChartQuestion & { number: nu
   )
 })
 
-async function place({ number, order, shape, ...demands }: ChartQuestion & { number: number }): Promise<ChartAnswer> {
+async function place({
+  number,
+  order,
+  shape,
+  existing,
+  ...demands
+}: ChartQuestion & { number: number }): Promise<ChartAnswer> {
   const chart = calculationById('codes.chart')
   if (chart === undefined) throw new Error('There is no calculation of charts.')
   const progress = (share: number, doing: string) => say({ number, kind: 'progress', share, doing })
-  const answer = await answerAny(chart, { ...shape, ...demands, ...order }, { progress })
-  return answer.ok ? { ok: true, report: reportOf(answer.output, answer.notices) } : answer
+  const made = existing === undefined ? undefined : readMadeChart(await existing.text())
+  const answer = await answerAny(
+    chart,
+    { ...shape, ...demands, ...order, ...(made === undefined ? {} : { existing: made }) },
+    { progress },
+  )
+  if (!answer.ok) return answer
+  // The output is that of codes.chart, whose own tests hold it to its schema.
+  const placed = answer.output as unknown as MadeChart
+  const report = reportOf(answer.output, answer.notices)
+  const { keys, locks } = placed
+  return {
+    ok: true,
+    report:
+      made === undefined
+        ? report
+        : { ...report, kept: { keys: made.keys.length, locks: made.locks.length, unchanged: keepsAll(placed, made) } },
+    chart: new Blob([JSON.stringify({ keys, locks })], { type: 'application/json' }),
+  }
 }

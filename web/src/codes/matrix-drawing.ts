@@ -58,6 +58,7 @@ export function drawMatrix(
     view,
     inks,
     cursor,
+    isMade,
   }: {
     order: NamedOrder
     bits: OpeningBits
@@ -65,6 +66,8 @@ export function drawMatrix(
     view: MatrixView
     inks: MatrixInks
     cursor: Cell
+    /** Whether key and lock were both made before: drawn hollow. */
+    isMade: (at: Cell) => boolean
   },
 ): void {
   const { cell, left, top } = sizes
@@ -92,8 +95,14 @@ export function drawMatrix(
   const inset = Math.max(2, cell * 0.2)
   for (let lock = spans.locks.from; lock < spans.locks.to; lock++)
     for (let key = spans.keys.from; key < spans.keys.to; key++)
-      if (bits.opens({ lock, key }))
+      if (bits.opens({ lock, key })) {
         context.fillRect(x(key) + inset, y(lock) + inset, cell - 2 * inset, cell - 2 * inset)
+        if (isMade({ lock, key })) {
+          context.fillStyle = inks.paper
+          context.fillRect(x(key) + inset + 2, y(lock) + inset + 2, cell - 2 * inset - 4, cell - 2 * inset - 4)
+          context.fillStyle = inks.filled
+        }
+      }
   context.strokeStyle = inks.ink
   context.lineWidth = 2
   context.strokeRect(x(cursor.key) + 1, y(cursor.lock) + 1, cell - 2, cell - 2)

@@ -1,4 +1,5 @@
-import type { Design, DesignPlan, WorksPlan } from '@haspwright/engine'
+import { type Design, type DesignPlan, demandOf, shackleHeats, type WorksPlan } from '@haspwright/engine'
+import { useState } from 'react'
 import { NoticeList } from '../sheet/NoticeList.tsx'
 import type { WhatIf } from '../what-if/use-what-if.ts'
 import { ColdPart } from './ColdPart.tsx'
@@ -29,11 +30,15 @@ export function HeatStation({
   whatIf: WhatIf
 }) {
   const own = useOwnAnalysis(design)
-  const { data: view, isError, error, isFetching } = useHeatView(design, own.result.own?.analysis)
+  const stock = shackleHeats(design, plan.works, demandOf(plan.order, design.id).shackleHeats)
+  const [number, choose] = useState<string>()
+  const inStock = stock.find((each) => each.number === number) ?? stock[0]
+  const analysis = own.result.own?.analysis ?? inStock?.analysis
+  const { data: view, isError, error, isFetching } = useHeatView(design, analysis)
   return (
     <div className="heat" aria-busy={isFetching}>
       <TryHeat whatIf={whatIf} />
-      <OwnAnalysisPart design={design} own={own} view={view} />
+      <OwnAnalysisPart design={design} own={own} view={view} stock={{ heats: stock, shown: inStock, choose }} />
       {isError ? (
         <p role="alert" className="short">
           The plots could not be worked out, which is not your fault: {error.message}

@@ -1,4 +1,4 @@
-import { type Design, formatFixed, formatNumber } from '@haspwright/engine'
+import { type BarHeat, type Composition, type Design, formatFixed, formatNumber } from '@haspwright/engine'
 import { useState } from 'react'
 import { draftAt } from '../fields/draft.ts'
 import { Field } from '../fields/Field.tsx'
@@ -12,15 +12,24 @@ import type { useOwnAnalysis } from './use-own-analysis.ts'
 
 const certificateFields: readonly FieldModel[] = certificateModel.kind === 'group' ? certificateModel.fields : []
 
-/** The analysis that everything below rests on: the middle of the steel's range, or that of the bar at hand. */
+/** Heats in stock of the shackle's bar, and the one whose figures are shown. */
+interface Stock {
+  readonly heats: readonly BarHeat[]
+  readonly shown: BarHeat | undefined
+  readonly choose: (number: string) => void
+}
+
+/** The analysis that everything below rests on: one typed here, else a heat in stock, else the middle of the steel's range. */
 export function OwnAnalysisPart({
   design,
   own,
   view,
+  stock,
 }: {
   design: Design
   own: ReturnType<typeof useOwnAnalysis>
   view: HeatView | undefined
+  stock: Stock
 }) {
   const { draft, form, result, paste, pasted, reset } = own
   const { steel } = design.shackle
@@ -28,17 +37,10 @@ export function OwnAnalysisPart({
     <section className="sheet-part heat-part" aria-labelledby="heat-analysis">
       <h3 id="heat-analysis">Analysis and transformation temperatures</h3>
       <p className="plot-words" role="status">
-        {basisWords(result, steel)}
+        {basisWords(result, steel, stock)}
       </p>
-      {result.own === undefined ? null : (
-        <p className="figure analysis-line">
-          {Object.entries(result.own.analysis)
-            .filter((entry): entry is [string, number] => entry[1] !== undefined)
-            .map(([element, percent]) => `${element} ${formatNumber(percent)}`)
-            .join('  ')}{' '}
-          %
-        </p>
-      )}
+      {result.empty && stock.heats.length > 1 ? <HeatChoice stock={stock} /> : null}
+      <AnalysisLine analysis={result.own?.analysis ?? stock.shown?.analysis} />
       {view === undefined ? null : <Points view={view} />}
       <details className="screen-only" open={!result.empty || undefined}>
         <summary className="label tap">Use the analysis of the bar's own heat</summary>
@@ -58,7 +60,7 @@ export function OwnAnalysisPart({
         </FormContext>
         <p>
           <button type="button" className="button" disabled={result.empty} onClick={reset}>
-            Back to the middle of the range
+            {stock.shown === undefined ? 'Back to the middle of the range' : `Back to heat ${stock.shown.number}`}
           </button>
         </p>
       </details>
@@ -69,14 +71,51 @@ export function OwnAnalysisPart({
   )
 }
 
-function basisWords({ empty, own, outside }: ReturnType<typeof useOwnAnalysis>['result'], steel: string): string {
+/** Which of several heats in stock is shown; the plan judges them all. */
+function HeatChoice({ stock: { heats, shown, choose } }: { stock: Stock }) {
+  return (
+    <fieldset className="record-kind screen-only">
+      <legend className="label">Heats in stock; the margins are those of the heat that goes worst</legend>
+      {heats.map(({ number }) => (
+        <label key={number} className="tap">
+          <input type="radio" name="heat" checked={number === shown?.number} onChange={() => choose(number)} /> {number}
+        </label>
+      ))}
+    </fieldset>
+  )
+}
+
+function AnalysisLine({ analysis }: { analysis: Composition | undefined }) {
+  if (analysis === undefined) return null
+  return (
+    <p className="figure analysis-line">
+      {Object.entries(analysis)
+        .filter((entry): entry is [string, number] => entry[1] !== undefined)
+        .map(([element, percent]) => `${element} ${formatNumber(percent)}`)
+        .join('  ')}{' '}
+      %
+    </p>
+  )
+}
+
+const FROM_THE_HEAT =
+  "dashed lines keep the middle of the range. How much softer or harder this heat tempers than the card's is not known."
+
+function basisWords(
+  { empty, own, outside }: ReturnType<typeof useOwnAnalysis>['result'],
+  steel: string,
+  { shown }: Stock,
+): string {
+  const fallback =
+    shown === undefined ? `the middle of the range of ${steel}` : `heat ${shown.number} in the stock of the works`
   if (empty)
-    return `Middle of the range of ${steel}; the band of the section runs from the leanest to the richest analysis that the limits allow.`
-  if (own === undefined)
-    return `The analysis is not complete: everything below still rests on the middle of the range of ${steel}.`
+    return shown === undefined
+      ? `Middle of the range of ${steel}; the band of the section runs from the leanest to the richest analysis that the limits allow.`
+      : `Heat ${shown.number} in the stock of the works, by its certificate; ${FROM_THE_HEAT}`
+  if (own === undefined) return `The analysis is not complete: everything below still rests on ${fallback}.`
   return outside
     ? `The bar's own analysis, which is not ${steel}: everything below follows it, but do not use the bar before this is settled.`
-    : "The bar's own analysis; dashed lines keep the middle of the range. How much softer or harder this heat tempers than the card's is not known."
+    : `The bar's own analysis; ${FROM_THE_HEAT}`
 }
 
 function Points({ view: { shown, middle } }: { view: HeatView }) {
@@ -88,8 +127,10 @@ function Points({ view: { shown, middle } }: { view: HeatView }) {
       <dl className="facts">
         {(
           [
-            ['Ac1', output.ac1C, was?.ac1C],
-            ['Ac3', output.ac3C, was?.ac3C],
+            ['Ac1, Andrews', output.ac1C, was?.ac1C],
+            ['Ac1, Grange', output.ac1GrangeC, was?.ac1GrangeC],
+            ['Ac3, Andrews', output.ac3C, was?.ac3C],
+            ['Ac3, Grange', output.ac3GrangeC, was?.ac3GrangeC],
             ['Ms, Andrews', output.msC, was?.msC],
             ['Ms, Steven and Haynes', output.msStevenHaynesC, was?.msStevenHaynesC],
           ] as const
@@ -103,6 +144,10 @@ function Points({ view: { shown, middle } }: { view: HeatView }) {
           </div>
         ))}
       </dl>
+      <p className="small quiet">
+        Spread of two published formulas: Ac1 {formatFixed(output.ac1SpreadC, 0)} K, Ac3{' '}
+        {formatFixed(output.ac3SpreadC, 0)} K, Ms {formatFixed(output.msSpreadC, 0)} K.
+      </p>
       <NoticeList notices={notices} />
     </>
   )

@@ -35,8 +35,12 @@ export function proposalInput({ shackle, heat }: Design) {
 }
 
 /** Hardening heat and soak for the shackle's section. */
-export function windowInput({ shackle }: Design) {
-  return { steel: shackle.steel, sectionMm: shackle.barDiameter.nominalMm }
+export function windowInput({ shackle }: Design, own?: Composition) {
+  return {
+    steel: shackle.steel,
+    sectionMm: shackle.barDiameter.nominalMm,
+    ...(own === undefined ? {} : { composition: own }),
+  }
 }
 
 /** Toughness at the coldest use that the design is sold for. */

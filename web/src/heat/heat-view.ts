@@ -8,13 +8,15 @@ import {
   coldToughness,
   criticalPoints,
   type Design,
-  EMBRITTLING,
+  type EmbrittlingRange,
+  embrittlingOf,
   furnaceRecord,
   hydrogenStrength,
   type Issue,
   parseTemperatureLog,
   quenchSection,
   reliefBake,
+  shackleHeats,
   steels,
   temper,
   temperFor,
@@ -80,7 +82,7 @@ export interface HeatView {
   /** What the steel's card prints: temperature, hardness. */
   readonly cardRows: readonly CurvePoint[]
   readonly proposedC: Known<{ readonly temperatureC: number }>
-  readonly embrittling: typeof EMBRITTLING
+  readonly embrittling: readonly EmbrittlingRange[]
   readonly bake: { readonly minC: number; readonly maxC: number; readonly hours: number } | { readonly none: string }
   readonly window: Known<Window>
   /** Minutes until the core is hot: in the hardening and in the tempering furnace. */
@@ -96,14 +98,14 @@ const CURVE_STEP_C = 10
 /** Works out the picture of a design, of a heat's own analysis where one is given. */
 export function heatView(design: Design, own?: Composition): HeatView {
   const { heat, shackle } = design
-  const window = know(austenitize, windowInput(design))
+  const window = know(austenitize, windowInput(design, own))
   const diameterMm = shackle.barDiameter.nominalMm
   return {
     shown: heatOf(design, own),
     ...(own === undefined ? {} : { middle: heatOf(design, undefined) }),
     cardRows: (steels[shackle.steel].tempering?.rows ?? []).map(([temperatureC, hrc]) => ({ temperatureC, hrc })),
     proposedC: know(temperFor, proposalInput(design)),
-    embrittling: EMBRITTLING,
+    embrittling: embrittlingOf(shackle.steel),
     bake: bakeOf(design),
     window,
     heating: window.ok ? know(throughHeating, { diameterMm, furnaceC: window.output.setC }) : window,
@@ -197,7 +199,10 @@ export interface LoadsView {
 
 /** Plans the furnace charges of an order. */
 export function loadsView(lots: readonly LotShape[], designs: readonly Design[], works: Works): LoadsView {
-  const windows = designs.map((design) => ({ design, window: know(austenitize, windowInput(design)) }))
+  const windows = designs.map((design) => ({
+    design,
+    window: know(austenitize, windowInput(design, shackleHeats(design, works, undefined)[0]?.analysis)),
+  }))
   const hardened = windows.flatMap(({ design, window }): HardenedDesign[] =>
     window.ok ? [{ design, window: window.output }] : [],
   )

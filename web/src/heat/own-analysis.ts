@@ -1,4 +1,12 @@
-import { analysisIssues, checkAnalysis, type Issue, read, type SteelName } from '@haspwright/engine'
+import {
+  analysisIssues,
+  type BarHeat,
+  checkAnalysis,
+  type DesignPlan,
+  type Issue,
+  read,
+  type SteelName,
+} from '@haspwright/engine'
 import { draftOf, valueFrom } from '../fields/draft.ts'
 import { fieldModel } from '../fields/field-model.ts'
 import type { OwnAnalysis } from './heat-inputs.ts'
@@ -42,4 +50,22 @@ export function readAnalysis(steel: SteelName, draft: Parameters<typeof valueFro
 function isEmpty(typed: unknown): boolean {
   const analysis = (typed as { analysis?: Record<string, unknown> } | undefined)?.analysis ?? {}
   return Object.keys(analysis).length === 0
+}
+
+/** How a typed analysis is called where a heat has a number. */
+const TYPED_HEAT = 'typed here'
+
+/** The analyses of an address as heats of steel, by design; what cannot be used yet is left out, and its fields say why. */
+export function ownHeats(
+  analyses: Readonly<Record<string, unknown>> | undefined,
+  designs: readonly DesignPlan[],
+): ReadonlyMap<string, BarHeat> {
+  const heats = new Map<string, BarHeat>()
+  for (const { design } of designs) {
+    const stored = analyses?.[design.id]
+    if (stored === undefined) continue
+    const { own } = readAnalysis(design.shackle.steel, draftOf(certificateModel, stored))
+    if (own !== undefined) heats.set(design.id, { number: TYPED_HEAT, form: design.shackle.barForm, ...own })
+  }
+  return heats
 }

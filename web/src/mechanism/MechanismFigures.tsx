@@ -36,6 +36,7 @@ export function MechanismFigures({ mechanism }: { mechanism: Mechanism }) {
           title="Usable codes"
           value={differs === undefined ? '…' : codesWords(differs.usable)}
           under={differs === undefined ? 'being counted' : `of ${codesWords(differs.total)} in all`}
+          waiting={!isCounted}
         />
         <Figure
           title="Separated codes"
@@ -80,7 +81,12 @@ function Figure({
   waiting?: boolean
 }) {
   return (
-    <div className="figure-cell" data-short={short || undefined} data-waiting={waiting || undefined}>
+    <div
+      className="figure-cell"
+      aria-busy={waiting}
+      data-short={short || undefined}
+      data-waiting={waiting || undefined}
+    >
       <p className="label quiet">{title}</p>
       <p className="figure-value">{value}</p>
       <p className="small quiet">

@@ -20,7 +20,7 @@ export function ToleranceCurves({ mechanism }: { mechanism: Mechanism }) {
         alone; the own key has the narrowest window that the tolerances allow, other keys the widest; far from today’s
         another key may be nearer. Arrow up and down change the last decimal.
       </p>
-      <div className="curve-grid">
+      <div className="curve-grid" aria-busy={!mechanism.areCurvesDrawn}>
         {TOLERANCES.map((tolerance) => (
           <ToleranceCurve key={tolerance.id} tolerance={tolerance} mechanism={mechanism} />
         ))}

@@ -1,4 +1,4 @@
-import { type Design, openingSpec } from '@haspwright/engine'
+import { type Design, differsInput } from '@haspwright/engine'
 import type { CalculationAnswer } from '../evidence/calculation-messages.ts'
 
 /** What `mechanism.differs` is asked for a design. */
@@ -7,17 +7,24 @@ export interface DiffersQuestion {
   readonly input: Readonly<Record<string, unknown>>
 }
 
-export function differsQuestion(design: Design): DiffersQuestion {
-  const { mechanism, requirements } = design
-  const { discs, values, rules } = mechanism
-  const target = { ownKey: requirements.ownKey.limit, interchange: requirements.interchange.limit }
-  return { id: 'mechanism.differs', input: { discs, values, rules, ...openingSpec(design, 'widest'), target } }
+/** The count alone comes many times sooner than what would win codes: a page that follows every change asks for both. */
+export function differsQuestion(design: Design, { withRemedies }: { withRemedies: boolean }): DiffersQuestion {
+  return { id: 'mechanism.differs', input: { ...differsInput(design), withRemedies } }
 }
 
 /** One change that alone makes a separation rule unnecessary. */
 export interface Remedy {
   readonly title: string
-  readonly field: 'sigmaDeg' | 'halfWindowDeg' | 'rockDeg' | 'values'
+  readonly field:
+    | 'sigmaDeg'
+    | 'gateSigmaDeg'
+    | 'keyCutSigmaDeg'
+    | 'lostMotionSigmaDeg'
+    | 'halfWindowDeg'
+    | 'halfWindowToleranceDeg'
+    | 'rockDeg'
+    | 'stepDeg'
+    | 'values'
   readonly from: number
   readonly to: number
   /** Whole numbers as text. */

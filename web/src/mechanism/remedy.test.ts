@@ -1,4 +1,4 @@
-import { Design, openingSpec, read } from '@haspwright/engine'
+import { Design, differsInput, openingSpec, read } from '@haspwright/engine'
 import { describe, expect, it } from 'vitest'
 import harbour from '../../../demo/designs/hb50.json'
 import type { Remedy } from './differs.ts'
@@ -23,16 +23,21 @@ describe('a remedy tried on a design', () => {
     const sigma = openingSpec(withRemedy(design, remedy('sigmaDeg', spec.sigmaDeg, 0.5)), 'widest').sigmaDeg
     expect(sigma).toBeLessThanOrEqual(0.5)
     expect(sigma).toBeGreaterThan(0.497)
-    const half = openingSpec(withRemedy(design, remedy('halfWindowDeg', spec.halfWindowDeg, 4)), 'widest').halfWindowDeg
+    const middle = (to: number) => differsInput(withRemedy(design, remedy('halfWindowDeg', 5, to))).halfWindowDeg
+    const half = middle(4)
     expect(half).toBeLessThanOrEqual(4)
     expect(half).toBeGreaterThan(3.99)
-    const wider = openingSpec(
-      withRemedy(design, remedy('halfWindowDeg', spec.halfWindowDeg, 7)),
-      'widest',
-    ).halfWindowDeg
+    const wider = middle(7)
     expect(wider).toBeGreaterThanOrEqual(7)
     expect(wider).toBeLessThan(7.01)
     expect(openingSpec(withRemedy(design, remedy('rockDeg', 6, 2.5)), 'widest').rockDeg).toBe(2.5)
+  })
+
+  it('gate and sidebar held closer keep the middle of the window', () => {
+    const { halfWindowDeg, halfWindowToleranceDeg } = differsInput(design)
+    const closer = differsInput(withRemedy(design, remedy('halfWindowToleranceDeg', halfWindowToleranceDeg, 0.1)))
+    expect(closer.halfWindowDeg).toBeCloseTo(halfWindowDeg, 3)
+    expect(closer.halfWindowToleranceDeg).toBeLessThanOrEqual(0.1)
   })
 
   it('fewer values keep the angle that all of them take', () => {
@@ -54,7 +59,9 @@ describe('a remedy tried on a design', () => {
   })
 
   it('says what the works would change, and what share of today’s figure that is', () => {
-    expect(remedyWords(design, remedy('halfWindowDeg', spec.halfWindowDeg, 4))).toMatch(/gate width 2\.25 to 1\.948/)
+    expect(remedyWords(design, remedy('halfWindowDeg', spec.halfWindowDeg, 4))).toMatch(
+      /gate width 2\.25 to 1\.99\d\smm, or sidebar width 1\.3 to 1\.55\d\smm/,
+    )
     expect(remedyWords(design, remedy('values', 6, 5))).toMatch(/6 to 5 values/)
     expect(costOf(remedy('rockDeg', 6, 3))).toBe(0.5)
   })

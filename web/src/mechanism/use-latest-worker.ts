@@ -6,6 +6,8 @@ export interface Latest<Q, A> {
   readonly question?: Q
   readonly answer?: A
   readonly fault?: string
+  /** How far the question now asked is; absent while none is worked on. */
+  readonly progress?: { readonly share: number; readonly doing: string }
 }
 
 /** Asks a worker whenever the question changes; `undefined` asks nothing. `start` must stay the same function. */
@@ -15,6 +17,8 @@ export function useLatestWorker<Q extends object, A>(start: () => WorkerLike, qu
   useEffect(() => {
     if (question === undefined) return
     worker.current ??= new LatestWorker<Q, A>(start, (asked, message) => {
+      if (message.kind === 'progress')
+        setLatest((was) => ({ ...was, progress: { share: message.share, doing: message.doing } }))
       if (message.kind === 'answer') setLatest({ question: asked, answer: message.answer })
       if (message.kind === 'fault') setLatest({ question: asked, fault: message.message })
     })

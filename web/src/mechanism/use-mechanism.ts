@@ -37,9 +37,11 @@ export function useMechanism(stored: Design) {
   const [chosen, setChosen] = useState<readonly number[]>([])
   const differences = useMemo(() => fitted(chosen, { discs, values }), [chosen, discs, values])
 
-  const question = useMemo(() => differsQuestion(shown), [shown])
+  const question = useMemo(() => differsQuestion(shown, { withRemedies: false }), [shown])
   const asked = useLatestWorker<DiffersQuestion, CalculationAnswer>(startCalculation, question)
   const differs = differsOf(asked.answer)
+  const remediesQuestion = useMemo(() => differsQuestion(shown, { withRemedies: true }), [shown])
+  const remedied = useLatestWorker<DiffersQuestion, CalculationAnswer>(startCalculation, remediesQuestion)
   const nearest = useMemo(() => nearestKey(differs, discs), [differs, discs])
 
   const curvesQuestion = useMemo<CurvesQuestion>(
@@ -69,7 +71,12 @@ export function useMechanism(stored: Design) {
     isCounted: asked.question === question,
     refused: asked.answer?.ok === false ? asked.answer.issues : NO_ISSUES,
     notices: asked.answer?.ok === true ? asked.answer.notices : [],
-    fault: asked.fault ?? curves.fault,
+    /** What would win codes, and whether it answers to the figures as they stand. */
+    remedies: differsOf(remedied.answer)?.remedies,
+    areRemediesFound: remedied.question === remediesQuestion,
+    remediesProgress: remedied.progress,
+    areCurvesDrawn: curves.question === curvesQuestion,
+    fault: asked.fault ?? remedied.fault ?? curves.fault,
     curves: curves.answer,
     ownOpens: useMemo(() => rockedProbability(windows.own, own), [windows, own]),
     otherOpens: useMemo(() => rockedProbability(windows.others, nearest), [windows, nearest]),

@@ -8,7 +8,7 @@ import type { WhatIf } from '../what-if/use-what-if.ts'
 export function ChangeBar({ orderId, planned, whatIf }: { orderId: string; planned: Design; whatIf: WhatIf }) {
   const [saving, setSaving] = useState(false)
   const planAgain = usePlanAgain(orderId)
-  const { isChanged, issues, changedDesign, reset } = whatIf
+  const { isChanged, isPlanning, issues, changedDesign, reset } = whatIf
   if (!isChanged && issues.length === 0) return null
   return (
     <section className="change-bar screen-only" aria-label="Tried figures">
@@ -17,6 +17,7 @@ export function ChangeBar({ orderId, planned, whatIf }: { orderId: string; plann
         {issues.length > 0
           ? 'A field cannot be read yet; the margins show the last figures that could.'
           : 'Dashed marks show where each margin was.'}
+        {isPlanning ? ' Bars, lots and the due date are being planned with them.' : ''}
       </p>
       <button type="button" className="button" onClick={reset}>
         Reset

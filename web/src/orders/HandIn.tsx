@@ -2,6 +2,7 @@ import { ServerRefusal } from '@haspwright/server/client'
 import { Link } from '@tanstack/react-router'
 import { Button, DropZone, type FileDropItem, FileTrigger } from 'react-aria-components'
 import { IssueList } from '../sheet/IssueList.tsx'
+import { NewCodesQuestion } from './NewCodesQuestion.tsx'
 import { useHandIn } from './use-hand-in.ts'
 
 /** Hands in an order: a file is chosen or dropped. What is wrong with it is listed whole, and its text stays to be mended. */
@@ -65,13 +66,19 @@ export function HandIn() {
           }
         />
       )}
+      <NewCodesQuestion
+        error={submission.error}
+        isPending={submission.isPending}
+        onAnswer={(said) => text !== undefined && submit(text, said)}
+      />
       <Refused error={submission.error} />
     </DropZone>
   )
 }
 
 function Refused({ error }: { error: Error | null }) {
-  if (error === null || (error instanceof ServerRefusal && error.kind === 'issues')) return null
+  if (error === null || (error instanceof ServerRefusal && (error.kind === 'issues' || error.kind === 'confirm')))
+    return null
   if (error instanceof ServerRefusal && error.kind === 'conflict') {
     const id = (error.conflict?.stored.content as { id?: string } | undefined)?.id
     return (

@@ -1,5 +1,6 @@
 import type { PlanState } from '@haspwright/server/client'
 import { usePlanAgain } from '../api/orders.ts'
+import { asksForNewCodes, NewCodesQuestion } from './NewCodesQuestion.tsx'
 
 /** Says when the plan on the page is not made from what is stored now. */
 export function OutdatedLine({ orderId, planState }: { orderId: string; planState: PlanState }) {
@@ -12,14 +13,15 @@ export function OutdatedLine({ orderId, planState }: { orderId: string; planStat
       </p>
     )
   return (
-    <p className="plan-state screen-only" role="status">
+    <div className="plan-state screen-only" role="status">
       {planState === 'outdated'
         ? 'A design or the works has changed since this plan was made. '
         : 'This is the last plan; with designs and works as they stand now a new one could not be made. '}
-      <button type="button" className="button" disabled={plan.isPending} onClick={() => plan.mutate()}>
+      <button type="button" className="button" disabled={plan.isPending} onClick={() => plan.mutate(undefined)}>
         {plan.isPending ? 'Planning …' : 'Plan again'}
       </button>
-      {plan.isError ? <span className="short"> {plan.error.message}</span> : null}
-    </p>
+      {plan.isError && !asksForNewCodes(plan.error) ? <span className="short"> {plan.error.message}</span> : null}
+      <NewCodesQuestion error={plan.error} isPending={plan.isPending} onAnswer={plan.mutate} />
+    </div>
   )
 }

@@ -70,6 +70,8 @@ function kindOf({ mediaType, bytes }: PaperListing): string {
       ? 'SVG'
       : mediaType.includes('csv')
         ? 'CSV'
-        : mediaType
+        : mediaType.includes('text/plain')
+          ? 'text'
+          : mediaType
   return `${kind}, ${Math.max(1, Math.round(bytes / 1024))}\u202fkB`
 }

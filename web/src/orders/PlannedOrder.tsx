@@ -1,9 +1,11 @@
 import { demandOf, type Finding, type WorksPlan } from '@haspwright/engine'
 import type { PlanState } from '@haspwright/server/client'
 import { getRouteApi } from '@tanstack/react-router'
-import { useRef } from 'react'
+import { useMemo, useRef } from 'react'
 import { usePapers } from '../api/orders.ts'
+import { LineLink } from '../finish/LineLink.tsx'
 import { HeatStation } from '../heat/HeatStation.tsx'
+import { ownHeats } from '../heat/own-analysis.ts'
 import { Margins } from '../margins/Margins.tsx'
 import { RouteLine } from '../route/RouteLine.tsx'
 import { useWhatIf } from '../what-if/use-what-if.ts'
@@ -28,8 +30,9 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
   const navigate = route.useNavigate()
   const planned = plan.designs.find(({ design }) => design.id === search.design) ?? tightestDesign(plan)
   if (planned === undefined) throw new Error('The plan holds no design.')
-  const whatIf = useWhatIf(plan, planned.design)
-  const { shown, before, isChanged } = whatIf
+  const own = useMemo(() => ownHeats(search.analysis, plan.designs), [search.analysis, plan.designs])
+  const whatIf = useWhatIf(plan, planned.design, own)
+  const { shown, before, isChanged, followsOwnHeat } = whatIf
   const current = shown.designs.find(({ design }) => design.id === planned.design.id) ?? planned
   const stations = stationsOf(current, shown.findings)
   const station = stations.find(({ operation }) => operation.operation === search.station) ?? tightestStation(stations)
@@ -69,6 +72,12 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
       </div>
       <OutdatedLine orderId={plan.order.id} planState={planState} />
       <ChangeBar orderId={plan.order.id} planned={planned.design} whatIf={whatIf} />
+      {followsOwnHeat ? (
+        <p className="small screen-only" role="status">
+          The margins of {[...own.keys()].join(', ')} follow the analysis typed at hardening, not the stock of the
+          works. Nothing of it is stored.
+        </p>
+      ) : null}
       <DesignSwitch
         designs={shown.designs.map(({ design }) => design)}
         findings={shown.findings}
@@ -98,7 +107,9 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
                   designs={shown.designs}
                   whatIf={whatIf}
                 />
-              ) : null
+              ) : (
+                <LineLink orderId={plan.order.id} design={current.design.id} operation={operation.operation} />
+              )
             }
             whatIf={
               <WhatIfPanel
@@ -113,7 +124,7 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
           <div className="order-margins screen-only">
             <Margins
               findings={findings}
-              {...(isChanged ? { before } : {})}
+              {...(isChanged || followsOwnHeat ? { before } : {})}
               stationOf={stationNames(shown.designs)}
               selected={openHere?.id}
               onOpen={openFinding}
@@ -134,10 +145,10 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
             />
           </div>
         </div>
-        {operation.operation === 'cut-bar' ? <BarCuttingPart cuttings={plan.barCutting} /> : null}
+        {operation.operation === 'cut-bar' ? <BarCuttingPart cuttings={shown.barCutting} /> : null}
       </RouteLine>
       <div className="order-below screen-only">
-        <LotsTable lots={plan.lots} />
+        <LotsTable lots={shown.lots} />
         <PapersPart orderId={plan.order.id} current={planState === 'current'} />
       </div>
     </div>

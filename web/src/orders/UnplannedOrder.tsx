@@ -1,6 +1,7 @@
 import type { PlannedOrder } from '@haspwright/server/client'
 import { usePlanAgain } from '../api/orders.ts'
 import { IssueList } from '../sheet/IssueList.tsx'
+import { asksForNewCodes, NewCodesQuestion } from './NewCodesQuestion.tsx'
 import { OrderTitle } from './OrderTitle.tsx'
 
 /** An order that has no plan: because one is being made, or because designs and works do not allow one yet. */
@@ -18,12 +19,13 @@ export function UnplannedOrder({ planned: { order, planState, issues } }: { plan
               ? 'This order cannot be planned as designs and works stand now.'
               : 'This order has no plan yet.'}
           </p>
-          <button type="button" className="button primary" onClick={() => plan.mutate()}>
+          <button type="button" className="button primary" onClick={() => plan.mutate(undefined)}>
             Plan it {issues.length > 0 ? 'again' : 'now'}
           </button>
         </div>
       )}
-      {plan.isError ? (
+      <NewCodesQuestion error={plan.error} isPending={plan.isPending} onAnswer={plan.mutate} />
+      {plan.isError && !asksForNewCodes(plan.error) ? (
         <p className="short" role="alert">
           {plan.error.message}
         </p>

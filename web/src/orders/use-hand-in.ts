@@ -1,5 +1,5 @@
 import type { Issue } from '@haspwright/engine'
-import { ServerRefusal } from '@haspwright/server/client'
+import { type Said, ServerRefusal } from '@haspwright/server/client'
 import { useNavigate } from '@tanstack/react-router'
 import { useState } from 'react'
 import { useSubmitOrder } from '../api/orders.ts'
@@ -13,12 +13,12 @@ export function useHandIn() {
   const submission = useSubmitOrder()
   const navigate = useNavigate()
 
-  const submit = (given: string) => {
+  const submit = (given: string, newCodes?: Said) => {
     submission.reset()
     const file = readOrderText(given)
     setUnread(file.ok ? [] : file.issues)
     if (!file.ok) return
-    submission.mutate(file.content, {
+    submission.mutate(newCodes === undefined ? { order: file.content } : { order: file.content, newCodes }, {
       onSuccess: ({ order }) => void navigate({ to: '/orders/$orderId', params: { orderId: order.id } }),
     })
   }

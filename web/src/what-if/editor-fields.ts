@@ -48,13 +48,13 @@ function placesOf(
   })
 }
 
-/** A nominal with its deviations, a least and a most: figures of one unit that are read together. */
+/** A nominal with its deviations and what was measured of it, a least and a most: figures of one unit that are read together. */
 function isOneSize({ fields }: Extract<FieldModel, { kind: 'group' }>): boolean {
   const [first] = fields
   return (
     first?.kind === 'number' &&
     fields.length > 1 &&
-    fields.length <= 4 &&
+    fields.length <= 5 &&
     fields.every((field) => field.kind === 'number' && field.unit === first.unit)
   )
 }

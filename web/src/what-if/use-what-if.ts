@@ -2,15 +2,17 @@ import { Design, type Issue, read, type WorksPlan } from '@haspwright/engine'
 import { useDeferredValue, useMemo, useRef, useState } from 'react'
 import { type Draft, setAt, valueFrom } from '../fields/draft.ts'
 import { type Form, useIssuesByPath } from '../fields/form-context.ts'
-import { type ChangedPlan, changedPlan } from './changed-plan.ts'
+import { type ChangedPlan, changedPlan, type OwnHeats } from './changed-plan.ts'
 import { designDifferences } from './design-differences.ts'
 import { designModel, draftOfDesign } from './figure-places.ts'
+import { useReplanned } from './use-replanned.ts'
 
 /**
  * Other figures tried on a plan. The margins follow at once, in the page; nothing is stored before it is saved as a revision. While a field
  * holds something that cannot be read, the margins stay as they were and the field says why.
+ * @param ownHeats analyses typed on the page, by design: the margins follow them
  */
-export function useWhatIf(plan: WorksPlan, design: Design) {
+export function useWhatIf(plan: WorksPlan, design: Design, ownHeats: OwnHeats) {
   const [drafts, setDrafts] = useState<Readonly<Record<string, Draft>>>({})
   const draft = drafts[design.id] ?? draftOfDesign(design)
   // Typing comes first: the margins follow as soon as the field stands, and only for the latest figures.
@@ -32,7 +34,11 @@ export function useWhatIf(plan: WorksPlan, design: Design) {
     lastGood.current = next
     return next
   }, [readings, plan])
-  const shown: ChangedPlan = useMemo(() => changedPlan(plan, changed), [plan, changed])
+  const { replanned, isPlanning } = useReplanned(plan, changed)
+  const shown: ChangedPlan = useMemo(
+    () => changedPlan(plan, { changed, own: ownHeats, whole: replanned }),
+    [plan, changed, ownHeats, replanned],
+  )
   const before = useMemo(() => new Map(plan.findings.map((finding) => [finding.id, finding])), [plan])
 
   const own = readings.find(({ id }) => id === design.id)?.reading
@@ -54,6 +60,10 @@ export function useWhatIf(plan: WorksPlan, design: Design) {
     shown,
     before,
     isChanged: changed.size > 0,
+    /** Bars, lots and the due date still follow from the figures before. */
+    isPlanning,
+    /** Designs that follow an analysis typed on this page. */
+    followsOwnHeat: ownHeats.size > 0,
     /** The design with the figures tried, where it differs and can be read. */
     changedDesign: own?.ok === false ? undefined : changed.get(design.id),
     reset: () => setDrafts({}),

@@ -20,8 +20,8 @@ beforeAll(async () => {
 
 describe('other figures tried on a plan', () => {
   it('without a change the plan is as it was', () => {
-    expect(changedPlan(plan, new Map())).toBe(plan)
-    const same = changedPlan(plan, new Map([[design.id, design]]))
+    expect(changedPlan(plan, { changed: new Map() })).toBe(plan)
+    const same = changedPlan(plan, { changed: new Map([[design.id, design]]) })
     expect(same.findings).toEqual(plan.findings)
     expect(same.sentence).toEqual(plan.sentence)
   })
@@ -29,7 +29,7 @@ describe('other figures tried on a plan', () => {
   it('a deeper barrel recess gives more release clearance, and nothing of the order itself is lost', () => {
     const path = ['barrel', 'recessDepth', 'nominalMm']
     const deeper = withFigure(design, path, design.barrel.recessDepth.nominalMm + 0.05)
-    const { findings } = changedPlan(plan, new Map([[design.id, deeper]]))
+    const { findings } = changedPlan(plan, { changed: new Map([[design.id, deeper]]) })
     const was = plan.findings.filter(({ id }) => /close\/release-/.test(id))
     expect(was.length).toBeGreaterThan(0)
     for (const before of was)
@@ -37,6 +37,21 @@ describe('other figures tried on a plan', () => {
         before.margin ?? Number.POSITIVE_INFINITY,
       )
     expect(new Set(findings.map(({ id }) => id))).toEqual(new Set(plan.findings.map(({ id }) => id)))
+  })
+
+  it('the margins follow the analysis of the bar at hand, and a bar of another steel falls short', () => {
+    const own = {
+      number: 'typed here',
+      form: 'round 9',
+      kind: 'heat' as const,
+      analysis: { C: 0.33, Mn: 0.75, Cr: 1.05, Mo: 0.2 },
+    }
+    const { findings, sentence } = changedPlan(plan, { changed: new Map(), own: new Map([[design.id, own]]) })
+    const row = findings.find(({ id }) => id === `${design.id}/harden/certificate`)
+    expect(row).toMatchObject({ verdict: 'falls-short' })
+    expect(row?.remedy).toMatch(/Carbon is outside the limits of 42CrMo4/)
+    expect(new Set(findings.map(({ id }) => id))).toEqual(new Set(plan.findings.map(({ id }) => id)))
+    expect(sentence.verdict).toBe('falls-short')
   })
 
   it('the margins at closing rest on the recess, the ball and the coating, and not on the drill', () => {

@@ -1,9 +1,9 @@
 import { z } from 'zod'
 import { longCalculation } from '../../calculation.ts'
 import { rectifierCurrent } from '../../caution.ts'
-import { refuse } from '../../issue.ts'
+import { type Refusal, refuse } from '../../issue.ts'
 import { boundaryFluxes } from '../../numeric/laplace-boundary.ts'
-import { makeWay } from '../../numeric/make-way.ts'
+import { atOnce, type InTurns, makeWay, turnByTurn } from '../../numeric/make-way.ts'
 import { choice, count, list, percent, quantity } from '../../quantity.ts'
 import { source } from '../../source.ts'
 import { panelsOf, ROLES, type Section, type SectionPanel, SIDES, sectionIssues } from './section.ts'
@@ -40,6 +40,95 @@ const COARSE = 24
 const FINE = 48
 const MOST_OUTLINES = 6
 
+const distributionInput = z.strictObject({
+  tankWidthMm: mm(null, 'Tank, left to right', 10),
+  tankHeightMm: mm(
+    null,
+    'Tank, bottom to top of the cut',
+    10,
+    'The pitch of the rack, where its neighbours are to count',
+  ),
+  walls: list(
+    'Stretches of wall with a role',
+    z.strictObject({
+      side: choice('Side', SIDES, { left: 'Left', right: 'Right', top: 'Top', bottom: 'Bottom' }),
+      fromMm: mm(null, 'From, measured from the lower or left end', 0),
+      toMm: mm(null, 'To', 1),
+      role,
+    }),
+    { min: 0, max: MOST_OUTLINES },
+  ),
+  circles: list(
+    'Round outlines',
+    z.strictObject({
+      role,
+      xMm: mm('x', 'Middle, from the left', 0),
+      yMm: mm('y', 'Middle, from the bottom', 0),
+      diameterMm: mm('d', 'Diameter', 1),
+    }),
+    { min: 0, max: MOST_OUTLINES },
+  ),
+  rectangles: list(
+    'Rectangles with rounded corners',
+    z.strictObject({
+      role,
+      xMm: mm('x', 'Middle, from the left', 0),
+      yMm: mm('y', 'Middle, from the bottom', 0),
+      widthMm: mm('b', 'Left to right', 0.5),
+      heightMm: mm('h', 'Bottom to top', 0.5),
+      cornerRadiusMm: mm('r', 'Radius of the corners', 0.1),
+    }),
+    { min: 0, max: MOST_OUTLINES },
+  ),
+  conductivitySPerM: quantity(String.raw`\kappa`, 'S/m', 'Conductivity of the bath', { min: 0.01, max: 200 }),
+  polarizationOhmCm2: quantity(String.raw`d\eta/dj`, 'Ω·cm²', 'Slope of the overpotential over the current density', {
+    min: 0,
+    max: 1000,
+    help: '0 gives the primary distribution, the worst that the shape can do',
+  }),
+})
+/** What the solution is for: a section and its bath. */
+export interface DistributionInput extends Section {
+  readonly conductivitySPerM: number
+  readonly polarizationOhmCm2: number
+}
+
+const distributionOutput = z.strictObject({
+  thinnestToMean: quantity(null, '', 'Thinnest over mean'),
+  thickestToMean: quantity(null, '', 'Thickest over mean'),
+  thinnestAt: z
+    .strictObject({
+      outline: count('Outline', { min: 0 }),
+      xMm: mm('x', 'From the left', 0),
+      yMm: mm('y', 'From the bottom', 0),
+    })
+    .meta({ title: 'Where it is thinnest' }),
+  extraTimePercent: percent(null, 'Longer in the tank until the thinnest spot has the mean', { min: 0 }),
+  wagnerNumber: quantity('Wa', '', 'Wagner number'),
+  lengthMm: quantity('L', 'mm', 'Length it is taken over: the largest outline of a part'),
+  toThievesPercent: percent(null, 'Current that goes to thieves', { min: 0, max: 100 }),
+  refinementChange: quantity(null, '', 'Change of thinnest over mean when the panels were halved'),
+  balanceError: quantity(null, '', 'Current in against current out, of the whole'),
+  outlines: list(
+    'Outlines of the parts: walls first, then circles, then rectangles, in the order given',
+    z.strictObject({
+      outline: count('Outline', { min: 0 }),
+      meanToMean: quantity(null, '', 'Mean of this outline over the mean of all'),
+      points: list(
+        'Along the outline',
+        z.strictObject({
+          xMm: quantity('x', 'mm', 'From the left'),
+          yMm: quantity('y', 'mm', 'From the bottom'),
+          localToMean: quantity(null, '', 'Local over mean'),
+        }),
+        { max: 1000 },
+      ),
+    }),
+    { max: 3 * MOST_OUTLINES },
+  ),
+})
+export type DistributionAnswer = z.output<typeof distributionOutput>
+
 /**
  * How the current spreads over parts between anodes, in a plane cut through the tank.
  *
@@ -61,87 +150,8 @@ export const currentDistribution = longCalculation({
   ],
   sources: [wagnerNumber, stripInChannel, wireBetweenPlanes],
   cautions: [rectifierCurrent],
-  input: z.strictObject({
-    tankWidthMm: mm(null, 'Tank, left to right', 10),
-    tankHeightMm: mm(
-      null,
-      'Tank, bottom to top of the cut',
-      10,
-      'The pitch of the rack, where its neighbours are to count',
-    ),
-    walls: list(
-      'Stretches of wall with a role',
-      z.strictObject({
-        side: choice('Side', SIDES, { left: 'Left', right: 'Right', top: 'Top', bottom: 'Bottom' }),
-        fromMm: mm(null, 'From, measured from the lower or left end', 0),
-        toMm: mm(null, 'To', 1),
-        role,
-      }),
-      { min: 0, max: MOST_OUTLINES },
-    ),
-    circles: list(
-      'Round outlines',
-      z.strictObject({
-        role,
-        xMm: mm('x', 'Middle, from the left', 0),
-        yMm: mm('y', 'Middle, from the bottom', 0),
-        diameterMm: mm('d', 'Diameter', 1),
-      }),
-      { min: 0, max: MOST_OUTLINES },
-    ),
-    rectangles: list(
-      'Rectangles with rounded corners',
-      z.strictObject({
-        role,
-        xMm: mm('x', 'Middle, from the left', 0),
-        yMm: mm('y', 'Middle, from the bottom', 0),
-        widthMm: mm('b', 'Left to right', 0.5),
-        heightMm: mm('h', 'Bottom to top', 0.5),
-        cornerRadiusMm: mm('r', 'Radius of the corners', 0.1),
-      }),
-      { min: 0, max: MOST_OUTLINES },
-    ),
-    conductivitySPerM: quantity(String.raw`\kappa`, 'S/m', 'Conductivity of the bath', { min: 0.01, max: 200 }),
-    polarizationOhmCm2: quantity(String.raw`d\eta/dj`, 'Ω·cm²', 'Slope of the overpotential over the current density', {
-      min: 0,
-      max: 1000,
-      help: '0 gives the primary distribution, the worst that the shape can do',
-    }),
-  }),
-  output: z.strictObject({
-    thinnestToMean: quantity(null, '', 'Thinnest over mean'),
-    thickestToMean: quantity(null, '', 'Thickest over mean'),
-    thinnestAt: z
-      .strictObject({
-        outline: count('Outline', { min: 0 }),
-        xMm: mm('x', 'From the left', 0),
-        yMm: mm('y', 'From the bottom', 0),
-      })
-      .meta({ title: 'Where it is thinnest' }),
-    extraTimePercent: percent(null, 'Longer in the tank until the thinnest spot has the mean', { min: 0 }),
-    wagnerNumber: quantity('Wa', '', 'Wagner number'),
-    lengthMm: quantity('L', 'mm', 'Length it is taken over: the largest outline of a part'),
-    toThievesPercent: percent(null, 'Current that goes to thieves', { min: 0, max: 100 }),
-    refinementChange: quantity(null, '', 'Change of thinnest over mean when the panels were halved'),
-    balanceError: quantity(null, '', 'Current in against current out, of the whole'),
-    outlines: list(
-      'Outlines of the parts: walls first, then circles, then rectangles, in the order given',
-      z.strictObject({
-        outline: count('Outline', { min: 0 }),
-        meanToMean: quantity(null, '', 'Mean of this outline over the mean of all'),
-        points: list(
-          'Along the outline',
-          z.strictObject({
-            xMm: quantity('x', 'mm', 'From the left'),
-            yMm: quantity('y', 'mm', 'From the bottom'),
-            localToMean: quantity(null, '', 'Local over mean'),
-          }),
-          { max: 1000 },
-        ),
-      }),
-      { max: 3 * MOST_OUTLINES },
-    ),
-  }),
+  input: distributionInput,
+  output: distributionOutput,
   examples: [
     {
       title: 'strip over half the end wall of a channel, primary: middle over mean 1/√2 (conformal map)',
@@ -184,40 +194,59 @@ export const currentDistribution = longCalculation({
   ],
   working:
     'Boundary elements: the outlines and walls are cut into straight panels, fine towards edges; on each the integral equation of the potential is held, which gives the current density of every panel. It is solved twice, the second time with half the panel length: the change between the two is given with the result.',
-  async run({ conductivitySPerM, polarizationOhmCm2, ...section }, report) {
-    const issues = sectionIssues(section)
-    if (issues.length > 0) return refuse(...issues.slice(0, 40))
-    const polarizationMm = conductivitySPerM * polarizationOhmCm2 * 0.1 // S/m · Ω·cm² → mm
+  async run(input, report) {
     report.progress(0, 'Coarse panels')
-    const coarse = spread(section, COARSE, polarizationMm)
-    await makeWay()
-    report.progress(0.2, 'Fine panels')
-    const fine = spread(section, FINE, polarizationMm)
-    if (coarse === undefined || fine === undefined || fine.thinnest.local <= 0)
-      return refuse({
-        path: '',
-        code: 'not-converged',
-        message:
-          'The panels do not resolve this section: some part is hidden from every anode, or a gap is too narrow.',
-      })
-    const lengthMm = largestPart(section)
-    const refinementChange = Math.abs(fine.thinnest.local - coarse.thinnest.local)
-    if (refinementChange > 0.02)
-      report.notice('Thinnest over mean still moved by more than 0.02 when the panels were halved: take it as rough.')
-    return {
-      thinnestToMean: fine.thinnest.local,
-      thickestToMean: fine.thickest,
-      thinnestAt: { outline: fine.thinnest.outline, xMm: fine.thinnest.xMm, yMm: fine.thinnest.yMm },
-      extraTimePercent: Math.max(0, 100 * (1 / fine.thinnest.local - 1)),
-      wagnerNumber: polarizationMm / lengthMm,
-      lengthMm,
-      toThievesPercent: fine.toThievesPercent,
-      refinementChange,
-      balanceError: fine.balanceError,
-      outlines: fine.outlines,
-    }
+    return turnByTurn(
+      answerInTurns(input, (text) => report.notice(text)),
+      async (done) => {
+        report.progress(done, 'Fine panels')
+        await makeWay()
+      },
+    )
   },
 })
+
+/** The same without a pause, about a tenth of a second, for a plan that cannot wait. */
+export function distributionAtOnce(
+  input: DistributionInput,
+  notice: (text: string) => void,
+): DistributionAnswer | Refusal {
+  return atOnce(answerInTurns(input, notice))
+}
+
+function* answerInTurns(
+  { conductivitySPerM, polarizationOhmCm2, ...section }: DistributionInput,
+  notice: (text: string) => void,
+): InTurns<DistributionAnswer | Refusal> {
+  const issues = sectionIssues(section)
+  if (issues.length > 0) return refuse(...issues.slice(0, 40))
+  const polarizationMm = conductivitySPerM * polarizationOhmCm2 * 0.1 // S/m · Ω·cm² → mm
+  const coarse = spread(section, COARSE, polarizationMm)
+  yield 0.2
+  const fine = spread(section, FINE, polarizationMm)
+  if (coarse === undefined || fine === undefined || fine.thinnest.local <= 0)
+    return refuse({
+      path: '',
+      code: 'not-converged',
+      message: 'The panels do not resolve this section: some part is hidden from every anode, or a gap is too narrow.',
+    })
+  const lengthMm = largestPart(section)
+  const refinementChange = Math.abs(fine.thinnest.local - coarse.thinnest.local)
+  if (refinementChange > 0.02)
+    notice('Thinnest over mean still moved by more than 0.02 when the panels were halved: take it as rough.')
+  return {
+    thinnestToMean: fine.thinnest.local,
+    thickestToMean: fine.thickest,
+    thinnestAt: { outline: fine.thinnest.outline, xMm: fine.thinnest.xMm, yMm: fine.thinnest.yMm },
+    extraTimePercent: Math.max(0, 100 * (1 / fine.thinnest.local - 1)),
+    wagnerNumber: polarizationMm / lengthMm,
+    lengthMm,
+    toThievesPercent: fine.toThievesPercent,
+    refinementChange,
+    balanceError: fine.balanceError,
+    outlines: fine.outlines,
+  }
+}
 
 /** Local over mean on every panel of the parts, or `undefined` where the equations decide nothing. */
 function spread(section: Section, fineness: number, polarizationMm: number) {

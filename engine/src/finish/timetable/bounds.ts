@@ -1,4 +1,4 @@
-import { before, gapS, type Line } from './line.ts'
+import { before, gapS, type Line, type Track } from './line.ts'
 
 /** The least period that one step alone allows: its soak, and the moves that empty and refill a tank; shared by its places. */
 export function tankPeriodS(line: Line, i: number): number {
@@ -6,10 +6,18 @@ export function tankPeriodS(line: Line, i: number): number {
   return (minS + gapS(line, i, before(line, i)) + (line.loadedMoveS[before(line, i)] ?? 0)) / places
 }
 
-/** The step that alone would make the period longest, and that period. */
-export function slowestTank(line: Line): { tank: number; periodS: number } {
+/** The same where another carrier may bring the next load: it comes down when the one before is up and out. */
+function tankPeriodOfSeveralS({ tanks }: Line, { liftS, lowerS }: Track, i: number): number {
+  const { minS, places } = tanks[i] ?? { minS: 0, places: 1 }
+  return (minS + liftS + lowerS) / places
+}
+
+/** The step that alone would make the period longest, and that period; `track` where several carriers share it. */
+export function slowestTank(line: Line, track?: Track): { tank: number; periodS: number } {
+  const periodS = (tank: number) =>
+    track === undefined ? tankPeriodS(line, tank) : tankPeriodOfSeveralS(line, track, tank)
   return line.tanks
-    .map((_, tank) => ({ tank, periodS: tankPeriodS(line, tank) }))
+    .map((_, tank) => ({ tank, periodS: periodS(tank) }))
     .reduce((worst, one) => (one.periodS > worst.periodS ? one : worst))
 }
 

@@ -48,6 +48,22 @@ export const lineFields = {
     }),
     { min: 0, max: 20 },
   ).optional(),
+  track: z
+    .strictObject({
+      placesM: list('Place of each station along the track', quantity('x_i', 'm', 'Place', { min: -1000, max: 1000 }), {
+        min: 2,
+        max: MOST_TANKS,
+      }),
+      gapM: quantity('d', 'm', 'Carriers keep apart, middle to middle', { min: 0, max: 100 }),
+      speedMPerS: quantity('v', 'm/s', 'Speed of an empty carrier', { min: 0.001, max: 10 }),
+      liftS: seconds('Lift, within a loaded move'),
+      lowerS: seconds('Lower, within a loaded move'),
+    })
+    .meta({
+      title: 'Track',
+      description: 'Where the stations stand; needed where several carriers share the track',
+    })
+    .optional(),
   mostNodes: count('Orders tried at most', {
     min: 1,
     max: 2_000_000,
@@ -60,7 +76,7 @@ export const MOST_NODES = 50_000
 
 /** The line of an input, or everything that does not fit together in it. */
 export function lineFrom(input: LineInput): Line | Refusal {
-  const issues = [...shapeIssues(input), ...windowIssues(input), ...transferIssues(input)]
+  const issues = [...shapeIssues(input), ...windowIssues(input), ...transferIssues(input), ...trackIssues(input)]
   if (issues.length > 0) return new Refusal(issues)
   return {
     tanks: input.tanks.map(({ minS, maxS, places }) => ({
@@ -90,6 +106,42 @@ function shapeIssues({ tanks, loadedMoveS, emptyMoveS }: LineInput): Issue[] {
       row.length === n ? [] : [wrong(`emptyMoveS[${i}]`, 'empty moves in this row', row.length)],
     ),
   ]
+}
+
+/** Rounding of the arithmetic alone. */
+const TRAVEL_SLACK_S = 1e-6
+
+function trackIssues({ tanks, track, loadedMoveS, emptyMoveS }: LineInput): Issue[] {
+  if (track === undefined) return []
+  const { placesM, speedMPerS, liftS, lowerS } = track
+  const n = tanks.length
+  if (placesM.length !== n)
+    return [
+      {
+        path: 'track.placesM',
+        code: 'contradiction',
+        message: `There are ${n} stations, but ${placesM.length} places along the track.`,
+        value: placesM.length,
+        allowed: `${n}, one for each station`,
+      },
+    ]
+  const travelS = (i: number, j: number) => Math.abs((placesM[i] ?? 0) - (placesM[j] ?? 0)) / speedMPerS
+  const tooShort = (path: string, value: number, leastS: number): Issue[] =>
+    value >= leastS - TRAVEL_SLACK_S
+      ? []
+      : [
+          {
+            path,
+            code: 'contradiction',
+            message: 'The carrier cannot make this move in the time: places and speed of the track ask for more.',
+            value,
+            allowed: `at least ${Number(leastS.toPrecision(6))} s`,
+          },
+        ]
+  return [
+    ...loadedMoveS.flatMap((s, i) => tooShort(`loadedMoveS[${i}]`, s, liftS + lowerS + travelS(i, (i + 1) % n))),
+    ...emptyMoveS.flatMap((row, i) => row.flatMap((s, j) => tooShort(`emptyMoveS[${i}][${j}]`, s, travelS(i, j)))),
+  ].slice(0, 20)
 }
 
 function windowIssues({ tanks }: LineInput): Issue[] {

@@ -24,6 +24,17 @@ export interface TransferLimit {
   readonly maxS: number
 }
 
+/** The track the carriers run on, none past another: places grow to the right, and so do the carriers' numbers. */
+export interface Track {
+  readonly placesM: readonly number[]
+  /** Least distance between the middles of two carriers beside each other. */
+  readonly gapM: number
+  readonly speedMPerS: number
+  /** A carrier stands this long while it lifts, and while it lowers, within its loaded move. */
+  readonly liftS: number
+  readonly lowerS: number
+}
+
 /** A timetable: the period, when each move starts within it, and how many period ends fall into each soak. */
 export interface Timetable {
   readonly periodS: number

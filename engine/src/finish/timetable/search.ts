@@ -1,14 +1,18 @@
 import type { LongReport } from '../../calculation.ts'
 import { DifferenceSystem } from '../../numeric/difference-system.ts'
-import { makeWay } from '../../numeric/make-way.ts'
+import { type InTurns, makeWay, turnByTurn } from '../../numeric/make-way.ts'
 import { after, before, gapS, type Line, type Search, type Timetable } from './line.ts'
 
 export interface SearchLimits {
   /** Orders tried in part or in whole before the search gives up proving. */
   readonly mostNodes: number
   readonly aborted: () => boolean
-  /** Called now and then; lets whoever waits see how far the search is and stop it. */
-  readonly breathe: (nodes: number, lowerBoundS: number) => Promise<void>
+}
+
+/** Limits of a search that others may watch and stop. */
+export interface WatchedLimits extends SearchLimits {
+  /** Called now and then with the orders tried. */
+  readonly breathe: (nodes: number) => Promise<void>
 }
 
 /** The first moves of a period in their order, with what follows from them. */
@@ -18,8 +22,8 @@ interface Node {
   readonly times: Float64Array
 }
 
-/** Searched between two calls of `breathe`. */
-const BREATHE_EVERY = 256
+/** Searched in a turn. */
+const TURN = 256
 
 /**
  * The shortest simple cycle of one carrier, by branch and bound over the order of its moves.
@@ -29,13 +33,16 @@ const BREATHE_EVERY = 256
  * period bounds every order that begins so, and is exact when all moves are placed. Equal tanks beside each other let a load stay
  * more periods: each number of them is a search of its own, begun from the best found before.
  */
-export async function searchTimetable(line: Line, limits: SearchLimits): Promise<Search> {
+export function* timetableInTurns(line: Line, limits: SearchLimits): InTurns<Search> {
   const run: Run = { best: undefined, limitS: Number.POSITIVE_INFINITY, nodes: 0, openS: Number.POSITIVE_INFINITY }
-  for (const extra of extraPeriods(line)) await searchWith(line, extra, limits, run)
+  for (const extra of extraPeriods(line)) yield* searchWith(line, extra, limits, run)
   const { best, openS, nodes } = run
   const complete = openS === Number.POSITIVE_INFINITY
   return { best, complete, nodes, lowerBoundS: Math.min(openS, best?.periodS ?? openS) }
 }
+
+export const searchTimetable = (line: Line, limits: WatchedLimits) =>
+  turnByTurn(timetableInTurns(line, limits), limits.breathe)
 
 interface Run {
   best: Timetable | undefined
@@ -53,7 +60,7 @@ function extraPeriods({ tanks }: Line): number[][] {
   )
 }
 
-async function searchWith(line: Line, extra: readonly number[], limits: SearchLimits, run: Run): Promise<void> {
+function* searchWith(line: Line, extra: readonly number[], limits: SearchLimits, run: Run): InTurns<void> {
   const moves = line.tanks.length
   const relations = new Relations(line, extra)
   const times = new Float64Array(moves)
@@ -69,7 +76,7 @@ async function searchWith(line: Line, extra: readonly number[], limits: SearchLi
     }
     const node = open.pop()
     if (node === undefined || node.periodS >= run.limitS) continue
-    if (++run.nodes % BREATHE_EVERY === 0) await limits.breathe(run.nodes, root)
+    if (++run.nodes % TURN === 0) yield run.nodes
     const children = relations.children(node, run.limitS)
     // The most promising child is searched first, so that it goes on the stack last.
     children.sort((p, q) => q.periodS - p.periodS)
@@ -222,7 +229,7 @@ class Relations {
 }
 
 /** The limits of a search on behalf of a long calculation: it yields now and then, so that it can be watched and cancelled. */
-export function limitsFor(mostNodes: number, { signal, progress }: LongReport): SearchLimits {
+export function limitsFor(mostNodes: number, { signal, progress }: LongReport): WatchedLimits {
   return {
     mostNodes,
     aborted: () => signal.aborted,

@@ -1,95 +1,41 @@
-import { z } from 'zod'
 import { longCalculation } from '../../calculation.ts'
 import { movingMachinery } from '../../caution.ts'
-import { Refusal, refuse } from '../../issue.ts'
-import { stoppedEarly } from '../../numeric/make-way.ts'
-import { count, list, percent, quantity } from '../../quantity.ts'
-import { busyPercent, carrierPeriodS, periodsUntil, slowestTank } from './bounds.ts'
-import { lineFields, lineFrom, MOST_NODES } from './fields.ts'
-import { type Line, soaksS, type Timetable, transferS } from './line.ts'
-import { limitsFor, searchTimetable } from './search.ts'
+import { refuse } from '../../issue.ts'
+import { stoppedEarly, turnByTurn } from '../../numeric/make-way.ts'
+import { answerInTurns } from './answer.ts'
+import { MOST_NODES } from './fields.ts'
+import { timetableInput, timetableOutput } from './schemas.ts'
+import { limitsFor } from './search.ts'
 import { cyclicScheduling, phillipsUnger, rodosekWallace } from './sources.ts'
 
-const seconds = (title: string) => quantity(null, 's', title)
-const station = (title: string) => count(title, { min: 0 })
 const shortTanks = (windows: readonly (readonly [number, number | null])[]) =>
   windows.map(([minS, maxS]) => ({ minS, maxS }))
 
 /**
- * The shortest cycle in which one carrier serves the line, load after load, each soak within its window.
+ * The shortest cycle in which one carrier, or several on one track, serve the line, load after load, each soak within its window.
  *
- * Found by branch and bound over the order of the moves; the answer says whether it is proven, and gives the bound.
+ * One: branch and bound over the order of the moves. Several: over which of two clashing moves is the earlier, and which carrier makes
+ * each. The answer says whether it is proven, and gives the bound.
  */
 export const timetable = longCalculation({
   id: 'finish.timetable',
-  title: 'Timetable of the line’s carrier',
+  title: 'Timetable of the line’s carriers',
   summary:
-    'The shortest cycle in which one carrier serves all tanks with every soak and transfer within its window: when each move starts, what the first loads do, and what limits the cycle.',
+    'The shortest cycle in which one carrier, or several on one track, serve all tanks with every soak and transfer within its window: when each move starts, what the first loads do, and what limits the cycle.',
   assumes: [
     'simple cycle: one load enters and one leaves in every cycle, all loads alike',
     'a loaded move takes a fixed time with lift, travel and lower, and does not wait under way',
     'every pair of moves of the carrier keeps the empty travel between them, over the end of the cycle too',
     'a tank is empty again before the next load comes; equal tanks side by side count as one place of the track',
     'station 0 takes a finished load and gives the next one; its window is the time between the two',
-    'one carrier',
+    'several carriers run on one track, none past another, carrier 0 at the left end; a load is set down by the carrier that lifted it',
+    'carriers side by side keep the gap at every moment: loaded they follow place and time of their move, empty they give way at up to full speed, and the track has room at both ends to stand clear',
+    'in a loaded move a carrier stands while it lifts and lowers and goes evenly between',
   ],
   sources: [cyclicScheduling, phillipsUnger, rodosekWallace],
   cautions: [movingMachinery],
-  input: z.strictObject({
-    ...lineFields,
-    hoists: count('Carriers', { min: 1, max: 10, help: 'One: several on one track are not computed here' }),
-  }),
-  output: z.strictObject({
-    cycleS: seconds('Cycle'),
-    removals: list(
-      'Moves of a cycle in the order of the carrier',
-      z.strictObject({ tank: station('Out of station'), atS: seconds('Starts at') }),
-      { max: 40 },
-    ),
-    lowerBoundS: seconds('No cycle is shorter than'),
-    proven: z.boolean().meta({ title: 'Proven: no cycle is shorter' }),
-    soaks: list(
-      'Soaks',
-      z.strictObject({
-        tank: station('Station'),
-        soakS: seconds('Soak'),
-        aboveMinS: seconds('Above the shortest'),
-        belowMaxS: seconds('Below the longest').nullable(),
-      }),
-      { max: 40 },
-    ),
-    transfers: list(
-      'Timed transfers',
-      z.strictObject({
-        fromTank: station('From leaving tank'),
-        toTank: station('To entering tank'),
-        takesS: seconds('Takes'),
-        maxS: seconds('At most'),
-      }),
-      { min: 0, max: 20 },
-    ),
-    loadsOnLine: count('Loads on the line when a cycle begins, the one at station 0 among them', { min: 1 }),
-    carrierBusyPercent: percent(null, 'Carrier under way', { min: 0, max: 100 }),
-    slowestTank: station('Step that alone would make the cycle longest'),
-    slowestTankS: seconds('Cycle of that step alone'),
-    carrierS: seconds('Carrier’s own least cycle: all loaded moves and the shortest empty ways'),
-    startUp: z
-      .strictObject({
-        steadyAfterCycles: count('Cycles until the line is full', { min: 0 }),
-        firstOutS: seconds('First load is back at station 0 after'),
-        moves: list(
-          'Moves until then; a cycle leaves out the moves of loads that are not there yet',
-          z.strictObject({
-            load: count('Load', { min: 1 }),
-            tank: station('Out of station'),
-            atS: seconds('Starts at'),
-          }),
-          { max: 16_000 },
-        ),
-      })
-      .meta({ title: 'Start with an empty line' }),
-    nodes: count('Orders tried in part or in whole', { min: 0 }),
-  }),
+  input: timetableInput,
+  output: timetableOutput,
   examples: [
     {
       title: 'the line of 12 tanks: 521 s (Phillips & Unger 1976)',
@@ -158,81 +104,14 @@ export const timetable = longCalculation({
   ],
   working:
     'Branch and bound over the order of the moves. A move once placed comes before all that are not: that decides which soaks cross the end of the cycle, and leaves differences of times. Their longest paths give the least cycle for every order that begins so, raised from ratio to ratio of contradicting loops; the carrier’s remaining work bounds it too. Orders that cannot beat the best found are cut off; when none is left, the cycle is proven.',
-  async run({ hoists, ...input }, report) {
-    if (hoists > 1)
-      return refuse({
-        path: 'hoists',
-        code: 'out-of-reach',
-        message:
-          'Several carriers on one track are not computed: the timetable would have to keep them from meeting, and it does not.',
-        value: hoists,
-        allowed: '1',
-      })
-    const line = lineFrom(input)
-    if (line instanceof Refusal) return line
+  async run(input, report) {
     const limits = limitsFor(input.mostNodes ?? MOST_NODES, report)
-    const search = await searchTimetable(line, limits)
+    const answer = await turnByTurn(
+      answerInTurns(input, limits, (text) => report.notice(text)),
+      limits.breathe,
+    )
     if (report.signal.aborted) return refuse(stoppedEarly)
-    const { best, complete } = search
-    if (best === undefined)
-      return refuse({
-        path: 'emptyMoveS',
-        code: 'contradiction',
-        message:
-          'No timetable keeps every window, not even with one load alone on the line: the empty move from a tank to itself takes longer than a soak or a transfer may.',
-        allowed: '0 s from a tank to itself',
-      })
-    if (!complete)
-      report.notice('Not proven shortest: the cycle found and the lower bound differ. Allow more orders to be tried.')
     report.progress(1, 'Done')
-    const slowest = slowestTank(line)
-    return {
-      ...planOf(line, best),
-      lowerBoundS: search.lowerBoundS,
-      proven: complete,
-      slowestTank: slowest.tank,
-      slowestTankS: slowest.periodS,
-      carrierS: carrierPeriodS(line),
-      nodes: search.nodes,
-    }
+    return answer
   },
 })
-
-function planOf(line: Line, best: Timetable) {
-  const { periodS, removalS, wraps } = best
-  const last = line.tanks.length - 1
-  const removals = removalS.map((atS, tank) => ({ tank, atS })).sort((p, q) => p.atS - q.atS || p.tank - q.tank)
-  const onLine = periodsUntil(wraps, last)
-  return {
-    cycleS: periodS,
-    removals,
-    soaks: soaksS(line, best).map((soakS, tank) => {
-      const { minS, maxS } = line.tanks[tank] ?? { minS: 0, maxS: 0 }
-      const belowMaxS = maxS === Number.POSITIVE_INFINITY ? null : maxS - soakS
-      return { tank, soakS, aboveMinS: soakS - minS, belowMaxS }
-    }),
-    transfers: line.transferLimits.map((limit) => ({ ...limit, takesS: transferS(line, best, limit) })),
-    loadsOnLine: onLine + 1,
-    carrierBusyPercent: busyPercent(
-      line,
-      removals.map(({ tank }) => tank),
-      periodS,
-    ),
-    startUp: {
-      steadyAfterCycles: onLine,
-      firstOutS: (removalS[last] ?? 0) + (line.loadedMoveS[last] ?? 0) + onLine * periodS,
-      moves: firstMoves(best, onLine),
-    },
-  }
-}
-
-/** Every move from an empty line until the cycle in which the first load leaves it: each load in the steady timetable, a cycle apart. */
-function firstMoves({ periodS, removalS, wraps }: Timetable, onLine: number) {
-  const moves = Array.from({ length: onLine + 1 }, (_, load) =>
-    removalS.flatMap((atS, tank) => {
-      const cycle = load + periodsUntil(wraps, tank)
-      return cycle > onLine ? [] : [{ load: load + 1, tank, atS: atS + cycle * periodS }]
-    }),
-  ).flat()
-  return moves.sort((p, q) => p.atS - q.atS || p.load - q.load)
-}

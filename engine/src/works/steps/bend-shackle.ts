@@ -2,12 +2,13 @@ import { movingMachinery } from '../../caution.ts'
 import { type Finding, finding, unknown } from '../../finding.ts'
 import { bendLimit } from '../../shackle/bend-limit.ts'
 import { overBend } from '../../shackle/over-bend.ts'
+import { pressForce } from '../../shackle/press-force.ts'
 import { springback } from '../../shackle/springback.ts'
-import { toeEntry } from '../../shackle/toe-entry.ts'
-import { ask, notKnown, settingFrom, stated } from '../ask.ts'
+import { type Asked, ask, settingFrom, stated } from '../ask.ts'
 import { blankOf } from '../bar-pieces.ts'
 import type { Design } from '../design.ts'
 import { limitsOf } from '../dimension.ts'
+import { toeEntryOf } from '../toe-entry.ts'
 import { handTime, requirementOf, type StepContext, type StepPlanner } from './step.ts'
 
 /** Bends the blank over a tool smaller than the bow, so that it springs back to size and the toe meets its bore. */
@@ -17,6 +18,7 @@ export const bendShackle: StepPlanner = (context) => {
   const bent = blankOf(design)
   const tool = ask(overBend, { ...section(design), wantedRadiusMm: insideRadius(design) })
   const released = tool.ok ? ask(springback, { ...section(design), toolRadiusMm: tool.output.toolRadiusMm }) : tool
+  const press = pressFor(context, released, tool)
   return {
     instruction:
       'Blank against the stop, heel leg long. Bend round the tool in one stroke, hold, release; gauge the leg spacing.',
@@ -27,11 +29,7 @@ export const bendShackle: StepPlanner = (context) => {
       settingFrom(tool, { title: 'Tool radius', unit: 'mm', pick: ({ toolRadiusMm }) => toolRadiusMm }),
       settingFrom(released, { title: 'Bending moment', unit: 'N·m', pick: ({ momentNm }) => momentNm }),
       stated('Inside width between the legs', shackle.insideWidth.nominalMm, 'mm'),
-      notKnown(
-        'Press force',
-        'kN',
-        'No published model for bending round bar into a U was found: start low and read the press.',
-      ),
+      settingFrom(press, { title: 'Press force (estimate)', unit: 'kN', pick: ({ forceN }) => forceN / 1000 }),
     ],
     sizes: [
       {
@@ -47,7 +45,7 @@ export const bendShackle: StepPlanner = (context) => {
     time: handTime(minutesPerPiece, 'locks'),
     record: ['Leg spacing at the toe, first five and every 25th', 'Outside of the bow free of cracks'],
     cautions: [movingMachinery],
-    findings: [radiusFinding(context), toeFinding(context)],
+    findings: [radiusFinding(context), pressFinding(context, press), toeFinding(context)],
   }
 }
 
@@ -60,6 +58,46 @@ function section({ shackle: { barDiameter, bending } }: Design) {
     yieldMPa: bending.yieldMPa,
     elasticMPa: bending.elasticMPa,
   } as const
+}
+
+/** Oiled steel on a hardened die (common practice). */
+const DIE_FRICTION = 0.15
+
+type Press = Asked<unknown, { readonly forceN: number }>
+
+/** The bar laid over two die edges and pushed in by the tool: its moment at the tool, the span, the friction at the edges. */
+function pressFor(
+  { design, works: { press } }: StepContext,
+  released: Asked<unknown, { readonly momentNm?: number | undefined }>,
+  tool: Asked<unknown, { readonly toolRadiusMm: number }>,
+): Press {
+  if (!tool.ok) return tool
+  if (!released.ok) return released
+  const { momentNm } = released.output
+  if (momentNm === undefined) return { ok: false, because: 'The bending moment of the bar is not known.' }
+  const d = design.shackle.barDiameter.nominalMm
+  return ask(pressForce, {
+    momentNm,
+    halfSpanMm: tool.output.toolRadiusMm + d + (press.dieEdgeRadiusMm ?? d),
+    frictionCoefficient: press.dieFriction ?? DIE_FRICTION,
+  })
+}
+
+function pressFinding(context: StepContext, press: Press): Finding {
+  const requirement = requirementOf(context, 'bend-shackle', 'press', {
+    title: 'Press force for the bend (estimate)',
+    sense: 'at-most',
+    limit: context.works.press.forceKn,
+    unit: 'kN',
+    consequence: 'the press stalls with the shackle half bent',
+    askedBy: 'Bending press of the works',
+  })
+  if (!press.ok) return unknown(requirement, press.because)
+  return finding(requirement, {
+    predicted: { value: press.output.forceN / 1000 },
+    evidence: press.evidence,
+    remedy: 'Open the die edges wider, oil them, or bend on the larger press.',
+  })
 }
 
 function radiusFinding(context: StepContext): Finding {
@@ -89,7 +127,7 @@ function radiusFinding(context: StepContext): Finding {
 
 function toeFinding(context: StepContext): Finding {
   const { design } = context
-  const { shackle, body, coating, requirements } = design
+  const { requirements } = design
   const requirement = requirementOf(context, 'bend-shackle', 'toe-entry', {
     title: 'Toe enters its bore',
     sense: 'at-least',
@@ -99,31 +137,11 @@ function toeFinding(context: StepContext): Finding {
     consequence: 'shackles have to be set by hand',
     askedBy: requirements.toeEntryPercent.askedBy,
   })
-  const axis = body.legAxisToBarrelAxis
-  const asked = ask(toeEntry, {
-    barDiameterMm: shackle.barDiameter.nominalMm,
-    barDiameterSigmaMm: shackle.barDiameter.sigmaMm ?? (shackle.barDiameter.plusMm + shackle.barDiameter.minusMm) / 6,
-    insideWidthMm: shackle.insideWidth.nominalMm,
-    legLengthMm: shackle.toeLegMm,
-    yieldMPa: shackle.bending.yieldMPa,
-    yieldSigmaMPa: shackle.bending.yieldSigmaMPa,
-    elasticMPa: shackle.bending.elasticMPa,
-    pressSigmaMm: shackle.bending.widthSigmaMm,
-    boreDistanceMm: 2 * axis.nominalMm,
-    boreDistanceSigmaMm: Math.SQRT2 * (axis.sigmaMm ?? (axis.plusMm + axis.minusMm) / 6),
-    boreDiameterMm: middle(body.toeBore.diameter),
-    heelBoreDiameterMm: middle(body.heelBore.diameter),
-    legDiameterMm: middle(shackle.barDiameter) + (coating.onShackle.minUm + coating.onShackle.maxUm) / 1000, // 2 · mean, µm → mm
-  })
+  const asked = toeEntryOf(design)
   if (!asked.ok) return unknown(requirement, asked.because)
   return finding(requirement, {
     predicted: { value: asked.output.entryPercent },
     evidence: { ...asked.evidence, shares: asked.output.shares },
     remedy: 'Open both shackle bores, sort the bars by yield strength, or set the spacing after bending.',
   })
-}
-
-function middle(dimension: Parameters<typeof limitsOf>[0]): number {
-  const { minMm, maxMm } = limitsOf(dimension)
-  return (minMm + maxMm) / 2
 }

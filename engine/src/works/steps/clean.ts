@@ -1,8 +1,11 @@
 import { acidPickle, hotAlkali, hydrogenEmbrittlement } from '../../caution.ts'
 import { finding, unknown } from '../../finding.ts'
 import { cleaning } from '../../finish/cleaning.ts'
-import { ask, stated } from '../ask.ts'
+import { stressRelief } from '../../finish/stress-relief.ts'
+import { ask, settingFrom, stated } from '../ask.ts'
 import { hydrogenStrength } from '../parts.ts'
+import type { Setting } from '../plan.ts'
+import { withinLine } from './line-time.ts'
 import { requirementOf, type StepPlanner } from './step.ts'
 
 /** Takes off oil and scale; the acid is kept short, because hard steel takes up hydrogen in it. */
@@ -32,12 +35,14 @@ export const clean: StepPlanner = (context) => {
         evidence: plan.evidence,
       })),
       stated('Acid, this design', design.coating.acidSeconds, 's'),
+      ...reliefSettings(tensile.tensileMPa, design.heat.temperC),
     ],
     time: {
       minutes: steps.reduce((total, { maxSeconds }) => total + maxSeconds, 0) / 60,
       per: 'load',
       piecesPerLoad: works.plating.rackPositions,
       of: 'locks',
+      ...withinLine(context),
     },
     findings: [
       finding(
@@ -50,6 +55,19 @@ export const clean: StepPlanner = (context) => {
       ),
     ],
   }
+}
+
+/** The route works nothing after tempering; a shackle straightened or ground by hand is another matter. */
+function reliefSettings(tensileMPa: number, temperedAtC: number): Setting[] {
+  const relief = ask(stressRelief, { tensileMPa, temperedAtC, workedAfterTempering: true })
+  return [
+    settingFrom(relief, {
+      title: 'Stress relief first, only if straightened or ground after tempering',
+      unit: '',
+      pick: ({ needed, reliefClass, hours, minC, maxC }) =>
+        needed ? `${reliefClass}: ${hours} h at ${minC} to ${maxC} °C` : 'none',
+    }),
+  ]
 }
 
 const empty = {

@@ -1,4 +1,5 @@
 import { sealingIsFinal } from '../../caution.ts'
+import { type Finding, finding, unknown } from '../../finding.ts'
 import { stated } from '../ask.ts'
 import {
   barrelClearanceChain,
@@ -6,9 +7,12 @@ import {
   type Climate,
   chainFinding,
   climatesOf,
+  fitChains,
   legClearanceChain,
   releaseChain,
 } from '../chains.ts'
+import { lockYieldOf } from '../lock-yield.ts'
+import type { Setting } from '../plan.ts'
 import { climateWords } from './climate-words.ts'
 import { handTime, requirementOf, type StepContext, type StepPlanner } from './step.ts'
 
@@ -27,6 +31,7 @@ export const close: StepPlanner = (context) => {
     settings: [
       stated('Balls', 2, ''),
       stated('Ball diameter', design.ball.diameter.nominalMm, 'mm'),
+      lockYieldSetting(design),
       stated('Before sealing', 'own key opens and locks three times; every key on the try list fails', ''),
     ],
     time: handTime(minutesPerPiece, 'locks'),
@@ -60,6 +65,12 @@ export const close: StepPlanner = (context) => {
           barrelClearanceChain(design),
         ),
       ),
+      ...fitChains(design).flatMap(({ fit, chain }, i) =>
+        climates.map(
+          clearance(`fit-${i + 1}`, `Clearance, ${fit.name.toLowerCase()}`, fit.clearanceMm, 'the parts bind', chain),
+        ),
+      ),
+      ...lockYieldFindings(context),
     ],
   }
 }
@@ -97,4 +108,36 @@ function clearanceFinding(
     climate,
     context.design,
   )
+}
+
+const LOCKS_TITLE = 'Locks with every chain inside its limits'
+
+function lockYieldSetting(design: StepContext['design']): Setting {
+  const drawn = lockYieldOf(design)
+  return drawn.ok
+    ? { title: LOCKS_TITLE, value: drawn.percent.value, unit: '%', evidence: drawn.evidence }
+    : { title: LOCKS_TITLE, value: null, unit: '%', because: drawn.because }
+}
+
+function lockYieldFindings(context: StepContext): Finding[] {
+  const asked = context.design.requirements.lockYieldPercent
+  if (asked === undefined) return []
+  const requirement = requirementOf(context, 'close', 'lock-yield', {
+    title: LOCKS_TITLE,
+    sense: 'at-least',
+    limit: asked.limit,
+    unit: '%',
+    scale: 'missing-share',
+    consequence: 'locks of good parts do not go together, or leave a limit in the cold or heat',
+    askedBy: asked.askedBy,
+  })
+  const drawn = lockYieldOf(context.design)
+  if (!drawn.ok) return [unknown(requirement, drawn.because)]
+  return [
+    finding(requirement, {
+      predicted: drawn.percent,
+      evidence: drawn.evidence,
+      remedy: `Mend first: ${drawn.worst}.`,
+    }),
+  ]
 }

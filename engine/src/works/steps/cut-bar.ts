@@ -4,7 +4,7 @@ import { cuttingClassOf } from '../../materials/part-materials.ts'
 import { ask, settingFrom, stated } from '../ask.ts'
 import { barPieces, blankOf } from '../bar-pieces.ts'
 import { bodyMassKg } from '../parts.ts'
-import type { StepPlanner } from './step.ts'
+import type { StepContext, StepPlanner } from './step.ts'
 
 /** Saws blocks and blanks; the layout is made over all lines of the order together, because short bars are shared. */
 export const cutBar: StepPlanner = ({ design, works }) => {
@@ -13,12 +13,12 @@ export const cutBar: StepPlanner = ({ design, works }) => {
     section: 'flat',
     widthMm: body.widthMm,
     heightMm: body.thicknessMm,
-    ...sawing(body.material, works.saw.cm2PerMin),
+    ...sawing(body.material, works.saw),
   })
   const round = ask(saw, {
     section: 'round',
     widthMm: shackle.barDiameter.nominalMm,
-    ...sawing(shackle.steel, works.saw.cm2PerMin),
+    ...sawing(shackle.steel, works.saw),
   })
   const pieces = barPieces(design)
   const bent = blankOf(design)
@@ -39,6 +39,21 @@ export const cutBar: StepPlanner = ({ design, works }) => {
         unit: 'min',
         pick: ({ minutesPerCut }) => minutesPerCut,
       }),
+      ...(works.saw.bladeLifeCm2 === undefined
+        ? []
+        : [
+            settingFrom(block, {
+              title: 'Blade changed after, bodies',
+              unit: 'cuts',
+              pick: ({ cutsPerBlade }) => cutsPerBlade,
+            }),
+            settingFrom(round, {
+              title: 'Blade changed after, shackles',
+              unit: 'cuts',
+              pick: ({ cutsPerBlade }) => cutsPerBlade,
+            }),
+          ]),
+      ...(works.saw.keepFromMm === undefined ? [] : [stated('Off-cuts kept from', works.saw.keepFromMm, 'mm')]),
       stated('Mass of a body, drilled', bodyMassKg(design), 'kg'),
     ],
     time:
@@ -50,6 +65,11 @@ export const cutBar: StepPlanner = ({ design, works }) => {
 }
 
 /** One cut at the rate that the works measured; a material without cutting data is sawn as low-alloy steel, the slower kind. */
-function sawing(material: string, cm2PerMin: number) {
-  return { material: cuttingClassOf(material) ?? 'low-alloy-steel', rateCm2PerMin: cm2PerMin, cuts: 1 } as const
+function sawing(material: string, { cm2PerMin, bladeLifeCm2 }: StepContext['works']['saw']) {
+  return {
+    material: cuttingClassOf(material) ?? 'low-alloy-steel',
+    rateCm2PerMin: cm2PerMin,
+    cuts: 1,
+    ...(bladeLifeCm2 === undefined ? {} : { bladeLifeCm2 }),
+  } as const
 }

@@ -1,13 +1,17 @@
 import { movingMachinery } from '../../caution.ts'
-import { stated } from '../ask.ts'
+import { notKnown, stated } from '../ask.ts'
 import { chainFinding, climatesOf, engagementChain, jamChain } from '../chains.ts'
 import { limitsOf } from '../dimension.ts'
+import { programFile } from '../machining/machining-job.ts'
+import { notchCutter, notchingJob } from '../machining/notching-job.ts'
 import { climateWords } from './climate-words.ts'
 import { handTime, requirementOf, type StepPlanner } from './step.ts'
 
 /** Mills the notches that the balls lock into: how deep they reach decides what the lock holds. */
 export const notchShackle: StepPlanner = (context) => {
-  const { design, minutesPerPiece } = context
+  const { design, works, minutesPerPiece } = context
+  const cutter = notchCutter(design, works)
+  const job = notchingJob(design, works)
   const { shackle, requirements, ball } = design
   const { notch } = shackle
   const both = notch.legs === 'both'
@@ -15,6 +19,9 @@ export const notchShackle: StepPlanner = (context) => {
   return {
     instruction: `Mill ${both ? 'a notch into the inside of each leg' : 'the notch into the inside of the toe leg'}, square to the plane of the shackle.`,
     settings: [
+      job.ok ? stated('Program, if its check let it pass', programFile(job.job)) : notKnown('Program', '', job.because),
+      stated('Cutter speed', cutter.spindleRpm, '1/min'),
+      stated('Cutter feed', cutter.feedMmPerMin, 'mm/min'),
       stated('Cutter diameter', notch.cutterDiameterMm, 'mm'),
       stated('Notch depth from the leg surface', notch.depth.nominalMm, 'mm'),
       stated('Toe notch centre from the toe end', notch.fromToeEndMm, 'mm'),
@@ -37,7 +44,11 @@ export const notchShackle: StepPlanner = (context) => {
       },
     ],
     time: handTime(minutesPerPiece, 'locks'),
-    record: ['Notch depth, both legs, first and every 25th piece', 'Notch centre from the toe end'],
+    record: [
+      'Program run dry over the part, then in single block, by',
+      'Notch depth, both legs, first and every 25th piece',
+      'Notch centre from the toe end',
+    ],
     cautions: [movingMachinery],
     findings: [
       ...climatesOf(design).map((climate) =>

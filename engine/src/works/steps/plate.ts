@@ -5,13 +5,17 @@ import { deposit } from '../../finish/deposit.ts'
 import { meanThicknessFor } from '../../finish/mean-thickness.ts'
 import { serviceCondition } from '../../finish/service-condition.ts'
 import { deposits } from '../../materials/deposits.ts'
-import { ask, settingFrom, stated } from '../ask.ts'
+import { ask, notKnown, settingFrom, stated } from '../ask.ts'
 import { sizesOfBores } from '../bores.ts'
 import type { Design } from '../design.ts'
 import { limitsOf } from '../dimension.ts'
 import { platedAreaDm2 } from '../parts.ts'
-import type { PartSize } from '../plan.ts'
+import type { PartSize, Setting, StepTime } from '../plan.ts'
+import { bottleneckOf, linePlan } from '../plating-line.ts'
 import { bathOf, type Layer, rackLoad } from '../rack-load.ts'
+import { nickelSpread } from '../thickness-spread.ts'
+import { bathUseSettings } from './bath-use.ts'
+import { withinLine } from './line-time.ts'
 import { requirementOf, type StepContext, type StepPlanner } from './step.ts'
 
 export const nickel: StepPlanner = (context) => {
@@ -51,13 +55,70 @@ function transferFindings(context: StepContext): Finding[] {
     sense: 'at-most',
     limit: nickelToChromiumS.limit,
     unit: 's',
+    consequence: 'nickel that dried or went passive does not hold the chromium: it peels',
     askedBy: nickelToChromiumS.askedBy,
   })
+  const line = linePlan(context.design, context.works)
+  if (!line.ok) return [unknown(requirement, `${line.because} Time the transfer and keep the racks wet.`)]
+  if (line.nickelToChromiumS === undefined)
+    return [unknown(requirement, 'The line of the works has no nickel tank before a chromium tank.')]
   return [
-    unknown(
-      requirement,
-      "The timetable of the line's carrier is not computed yet: time the transfer and keep the racks wet.",
-    ),
+    finding(requirement, {
+      predicted: { value: line.nickelToChromiumS },
+      evidence: line.evidence,
+      remedy:
+        'Moves and shortest rinses between the two take this long: shorten the lift and drip, or move the rinse nearer.',
+    }),
+  ]
+}
+
+/** What the timetable says of the round of a rack. */
+function lineSettings({ design, works }: StepContext): Setting[] {
+  const line = linePlan(design, works)
+  if (!line.ok) return [notKnown('Cycle of the line', 'min', line.because)]
+  const { cycleS, startUp } = line.answer
+  const computed = (title: string, value: number | string, unit = '') => ({
+    title,
+    value,
+    unit,
+    evidence: line.evidence,
+  })
+  return [
+    computed('Cycle of the line', cycleS / 60, 'min'),
+    computed('Racks an hour', 3600 / cycleS, '1/h'),
+    computed('The cycle is set by', bottleneckOf(line)),
+    computed('First rack off the line after', startUp.firstOutS / 60, 'min'),
+  ]
+}
+
+function spreadSettings({ design, works }: StepContext, layer: Layer, leastUm: number): Setting[] {
+  const computed = nickelSpread(design, works)
+  const { thinnestToMean } = design.coating
+  const ratio = thinnestToMean ?? (computed.ok ? computed.thinnestToMean : undefined)
+  const neededUm = ratio === undefined ? undefined : meanThicknessFor({ leastUm, thinnestToMean: ratio })
+  const [asPlanned, forThinnest] = [layer.meanUm, neededUm ?? layer.meanUm].map((thicknessUm) =>
+    ask(deposit, { ...bathOf(layer), thicknessUm, areaDm2: 1 }),
+  )
+  const longer =
+    neededUm === undefined || !asPlanned?.ok || !forThinnest?.ok
+      ? notKnown('Longer in the tank for the thinnest spot', 'min', 'Thinnest over mean is not known.')
+      : {
+          title: 'Longer in the tank for the thinnest spot',
+          unit: 'min',
+          value: Math.max(0, forThinnest.output.minutes - asPlanned.output.minutes),
+          evidence: forThinnest.evidence,
+        }
+  return [
+    ...(thinnestToMean === undefined ? [] : [stated('Thinnest over mean, measured on earlier loads', thinnestToMean)]),
+    computed.ok
+      ? {
+          title: `Thinnest over mean, computed over the ${computed.part}`,
+          unit: '',
+          value: computed.thinnestToMean,
+          evidence: computed.evidence,
+        }
+      : notKnown('Thinnest over mean, computed', '', computed.because),
+    longer,
   ]
 }
 
@@ -86,15 +147,32 @@ function plate(context: StepContext, operation: 'nickel' | 'chromium', layer: La
       settingFrom(rack, { title: 'Time in the tank', unit: 'min', pick: ({ minutes }) => minutes }),
       settingFrom(rack, { title: 'Charge a rack', unit: 'Ah', pick: ({ ampereHours }) => ampereHours }),
       settingFrom(rack, { title: 'Metal a rack', unit: 'g', pick: ({ massG }) => massG }),
+      ...(operation === 'nickel'
+        ? [
+            ...spreadSettings(context, layer, leastThickness(context, operation, layer).leastUm),
+            ...lineSettings(context),
+          ]
+        : []),
+      ...bathUseSettings(context, layer),
     ],
-    time:
-      rack.ok && load.ok
-        ? ({ minutes: rack.output.minutes, per: 'load', piecesPerLoad: perLoad, of: 'locks' } as const)
-        : null,
+    time: rack.ok && load.ok ? timeOf(context, operation, { minutes: rack.output.minutes, perLoad }) : null,
     record: ['Rectifier current and time', 'Ampere hours'],
     cautions: cautionsFor(layer),
     findings: thicknessFindings(context, operation, layer, rack),
   }
+}
+
+/** Nickel carries the round of the line: the first rack's way through it, then a rack each cycle. */
+function timeOf(
+  context: StepContext,
+  operation: 'nickel' | 'chromium',
+  { minutes, perLoad }: { minutes: number; perLoad: number },
+): StepTime {
+  const rack = { minutes, per: 'load', piecesPerLoad: perLoad, of: 'locks' } as const
+  const line = linePlan(context.design, context.works)
+  if (!line.ok) return rack
+  if (operation === 'chromium') return { ...rack, ...withinLine(context) }
+  return { ...rack, minutes: line.answer.cycleS / 60, firstMinutes: line.answer.startUp.firstOutS / 60 } // s → min
 }
 
 function thicknessFindings(
@@ -113,15 +191,17 @@ function thicknessFindings(
     consequence: `${name.toLowerCase()} is too thin in the recesses and the lock rusts there first`,
     askedBy,
   })
-  const ratio = context.design.coating.thinnestToMean
-  if (operation === 'chromium' || ratio === undefined)
+  if (operation === 'chromium')
     return [
       unknown(
         requirement,
-        'The spread of thickness over the part is not computed yet: measure the thinnest spot of a trial rack.',
+        'The efficiency of chromium falls with the current density, which the computed spread leaves out: measure the thinnest spot of a trial rack.',
       ),
     ]
+  const spread = ratioOf(context)
+  if (!spread.ok) return [unknown(requirement, `${spread.because} Measure the thinnest spot of a trial rack.`)]
   if (!rack.ok) return [unknown(requirement, rack.because)]
+  const { ratio } = spread
   const meanForLimit = meanThicknessFor({ leastUm, thinnestToMean: ratio }) ?? layer.meanUm
   return [
     finding(requirement, {
@@ -130,20 +210,47 @@ function thicknessFindings(
         ...rack.evidence,
         working: [
           {
-            finds: 'Thinnest spot from the ratio measured on earlier loads',
+            finds: spread.finds,
             formula: String.raw`h_{min} = q\,\bar h`,
-            filled: String.raw`h_{min} = ${ratio} \cdot ${layer.meanUm} = ${(layer.meanUm * ratio).toFixed(2)}\,\text{µm}`,
+            filled: String.raw`h_{min} = ${ratio.toFixed(3)} \cdot ${layer.meanUm} = ${(layer.meanUm * ratio).toFixed(2)}\,\text{µm}`,
           },
           ...(typeof rack.evidence.working === 'string' ? [] : rack.evidence.working),
         ],
-        notices: [
-          ...rack.evidence.notices,
-          'Thinnest over mean is a ratio measured on earlier loads of this design, not a computed distribution.',
-        ],
+        sources: [...rack.evidence.sources, ...spread.sources],
+        notices: [...rack.evidence.notices, ...spread.notices],
       },
       remedy: `Plate to a mean of ${meanForLimit.toFixed(1)} µm instead of ${layer.meanUm} µm.`,
     }),
   ]
+}
+
+/** Thinnest over mean as measured on earlier loads, else as the current's spread gives it. */
+function ratioOf({ design, works }: StepContext) {
+  const computed = nickelSpread(design, works)
+  const measured = design.coating.thinnestToMean
+  if (measured !== undefined)
+    return {
+      ok: true,
+      ratio: measured,
+      finds: 'Thinnest spot from the ratio measured on earlier loads',
+      sources: [],
+      notices: [
+        computed.ok
+          ? `Thinnest over mean is measured on earlier loads of this design; the current's spread over the ${computed.part} gives ${computed.thinnestToMean.toFixed(2)}.`
+          : 'Thinnest over mean is a ratio measured on earlier loads of this design, not a computed distribution.',
+      ],
+    } as const
+  if (!computed.ok) return computed
+  return {
+    ok: true,
+    ratio: computed.thinnestToMean,
+    finds: `Thinnest spot from the current's spread over the ${computed.part}, computed`,
+    sources: computed.evidence.sources,
+    notices: [
+      ...computed.evidence.notices,
+      'Thinnest over mean is computed in a plane cut, ends of parts and bores left out: hold it against a measured rack.',
+    ],
+  } as const
 }
 
 /** The least thickness: what the design asks for, or what its service condition asks for where that is more. */

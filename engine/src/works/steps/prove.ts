@@ -2,6 +2,7 @@ import { strengthIsEstimated } from '../../caution.ts'
 import { type Finding, finding, unknown } from '../../finding.ts'
 import { cutStrength } from '../../shackle/cut-strength.ts'
 import { pullStrength } from '../../shackle/pull-strength.ts'
+import { twistStrength } from '../../shackle/twist-strength.ts'
 import { ask, stated } from '../ask.ts'
 import { engagementMm } from '../chains.ts'
 import { halfNotchMm } from '../notch.ts'
@@ -29,7 +30,7 @@ export const prove: StepPlanner = (context) => {
       'Cold trial',
     ],
     cautions: [strengthIsEstimated],
-    findings: [...pullFindings(context), ...cutFindings(context), ...testFindings(context)],
+    findings: [...pullFindings(context), ...cutFindings(context), ...twistFindings(context), ...testFindings(context)],
   }
 }
 
@@ -97,9 +98,40 @@ function cutFindings(context: StepContext): Finding[] {
   ]
 }
 
+function twistFindings(context: StepContext): Finding[] {
+  const { design } = context
+  const { twistNm } = design.requirements
+  if (twistNm === undefined) return []
+  const requirement = requirementOf(context, 'prove', 'twist', {
+    title: 'Twist on the shackle (estimate)',
+    sense: 'at-least',
+    limit: twistNm.limit,
+    unit: 'N·m',
+    consequence: 'the shackle is twisted off the body',
+    askedBy: twistNm.askedBy,
+  })
+  const tensile = holdingStrength(design)
+  if (!tensile.ok) return [unknown(requirement, tensile.because)]
+  const { shackle, body } = design
+  const asked = ask(twistStrength, {
+    barDiameterMm: shackle.barDiameter.nominalMm,
+    legSpacingMm: 2 * body.legAxisToBarrelAxis.nominalMm,
+    freeLengthMm: Math.max(0, shackle.toeLegMm - shackle.notch.fromToeEndMm - body.crossBoreFromTopMm),
+    tensileMPa: tensile.tensileMPa,
+  })
+  if (!asked.ok) return [unknown(requirement, asked.because)]
+  return [
+    finding(requirement, {
+      predicted: { value: asked.output.twistNm },
+      evidence: asked.evidence,
+      remedy: `Weakest: ${asked.output.weakestLink === 'leg-bending' ? 'the legs bend out' : 'the legs are sheared'}. Take a thicker shackle, shorter free legs, or temper harder.`,
+    }),
+  ]
+}
+
 /** Requirements that no calculation here predicts: a laboratory decides. */
 function testFindings(context: StepContext): Finding[] {
-  const { twistNm, saltSprayHours, impactColdC } = context.design.requirements
+  const { saltSprayHours, impactColdC } = context.design.requirements
   const test = (
     key: string,
     title: string,
@@ -122,13 +154,6 @@ function testFindings(context: StepContext): Finding[] {
           ),
         ]
   return [
-    ...test(
-      'twist',
-      'Twist on the shackle',
-      'N·m',
-      twistNm,
-      'No sourced model of twisting is at hand: test the sample.',
-    ),
     ...test(
       'salt-spray',
       'Neutral salt spray',

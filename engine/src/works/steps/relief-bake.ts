@@ -4,7 +4,7 @@ import { type Evidence, type Finding, finding, type Requirement, unknown } from 
 import { reliefBake } from '../../finish/relief-bake.ts'
 import { ask, settingFrom, stated } from '../ask.ts'
 import { hydrogenStrength } from '../parts.ts'
-import { platingQueue } from '../rack-load.ts'
+import { platingQueue } from '../plating-queue.ts'
 import { requirementOf, type StepContext, type StepPlanner } from './step.ts'
 
 type Bake = ReturnType<typeof ask<typeof reliefBake.input, typeof reliefBake.output>>
@@ -115,7 +115,7 @@ function bakeFindings(context: StepContext, bake: Bake): Finding[] {
 
 /**
  * Longest wait between the last plating tank and the oven, in the largest lot, against the deadline. Where the oven takes a whole lot
- * at once, the first rack waits until the slowest tank has let the last one through.
+ * at once, the first rack waits until the line has let the last one through.
  */
 function startFinding(
   { design, works, largestLot }: StepContext,
@@ -125,9 +125,9 @@ function startFinding(
   const { minutesToBake } = design.coating
   const queue = platingQueue({ design, works, locks: largestLot })
   if (!queue.ok) return unknown(requirement, queue.because)
-  const { racks, slowestTankMinutes } = queue
-  const racksInTime = Math.max(1, Math.floor((requirement.limit * 60 - minutesToBake) / slowestTankMinutes) + 1)
-  const minutes = minutesToBake + (works.bake.loading === 'lot' ? (racks - 1) * slowestTankMinutes : 0)
+  const { racks, minutesApart } = queue
+  const racksInTime = Math.max(1, Math.floor((requirement.limit * 60 - minutesToBake) / minutesApart) + 1)
+  const minutes = minutesToBake + (works.bake.loading === 'lot' ? (racks - 1) * minutesApart : 0)
   return finding(requirement, {
     predicted: { value: minutes / 60 },
     evidence,

@@ -1,5 +1,6 @@
 import type { Caution } from '../../caution.ts'
 import type { Finding, Requirement } from '../../finding.ts'
+import type { BarHeat } from '../bar-heat.ts'
 import type { Design } from '../design.ts'
 import type { Gauge, PartSize, Setting, StepTime } from '../plan.ts'
 import type { Works } from '../resources.ts'
@@ -15,6 +16,8 @@ export interface StepContext {
   readonly largestLot: number
   /** Codes the order needs of this design: one for each different key. */
   readonly codesNeeded: number
+  /** Heats the shackles may be cut from; none where no certificate is at hand. */
+  readonly barHeats: readonly BarHeat[]
   /** Hand time a piece, as the route states it. */
   readonly minutesPerPiece: number | undefined
 }

@@ -10,10 +10,10 @@ import { boreTable, drawAxes, drawBodyFront } from '../sheets/body.ts'
 import { type DrawingOptions, designName, framedSheet, titleBlock } from './frame.ts'
 
 /** The body on an A3 sheet: front, section A–A beside it, top view below (first angle), bores before plating and finished. */
-export function bodyDrawing(
+export function bodySheet(
   design: Design,
   { palette = webPalette, prefix = `${design.id}-body` }: DrawingOptions = {},
-): string {
+): Sheet {
   const { body } = design
   const sheet = framedSheet('A3', {
     palette,
@@ -41,7 +41,12 @@ export function bodyDrawing(
     scale: scaleText(scale),
     note: `from ${body.barForm}`,
   })
-  return sheet.svg()
+  return sheet
+}
+
+/** The same as SVG. */
+export function bodyDrawing(design: Design, options: DrawingOptions = {}): string {
+  return bodySheet(design, options).svg()
 }
 
 function frontView(view: View, design: Design): void {

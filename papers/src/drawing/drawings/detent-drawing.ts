@@ -3,7 +3,7 @@ import { dimensionAcross } from '../kit/dimension.ts'
 import { recommendedScale, scaleText } from '../kit/fit.ts'
 import { webPalette } from '../kit/palette.ts'
 import { rectangle } from '../kit/shape.ts'
-import type { View } from '../kit/sheet.ts'
+import type { Sheet, View } from '../kit/sheet.ts'
 import { ballDistance, drawDetent } from '../parts/detent.ts'
 import { ballReach, finishedLegRadius, legFace } from '../parts/padlock-geometry.ts'
 import { type DrawingOptions, designName, framedSheet, titleBlock } from './frame.ts'
@@ -17,10 +17,10 @@ export interface DetentOptions extends DrawingOptions {
 }
 
 /** Barrel, ball and toe leg, cut open, with the chain of sizes that decides engagement and release. */
-export function detentDrawing(
+export function detentSheet(
   design: Design,
   { state, coldC, coldMm, palette = webPalette, prefix = `${design.id}-detent-${state}` }: DetentOptions,
-): string {
+): Sheet {
   const { body, barrel, ball } = design
   const sheet = framedSheet('A5', {
     palette,
@@ -53,7 +53,12 @@ export function detentDrawing(
     scale: scaleText(scale),
     note: ['nominal at 20 °C', ...cold].join(', '),
   })
-  return sheet.svg()
+  return sheet
+}
+
+/** The same as SVG. */
+export function detentDrawing(design: Design, options: DetentOptions): string {
+  return detentSheet(design, options).svg()
 }
 
 function axes(view: View, { body }: Design, half: number): void {

@@ -1,14 +1,15 @@
 import { type Design, formatNumber } from '@haspwright/engine'
 import { scaleText } from '../kit/fit.ts'
 import { webPalette } from '../kit/palette.ts'
+import type { Sheet } from '../kit/sheet.ts'
 import { drawDiscFace, drawStackSide } from '../sheets/mechanism.ts'
 import { type DrawingOptions, designName, framedSheet, titleBlock } from './frame.ts'
 
 /** The disc stack in its barrel and one disc with all positions a gate may have. No lock's gates are shown. */
-export function discStackDrawing(
+export function discStackSheet(
   design: Design,
   { palette = webPalette, prefix = `${design.id}-stack` }: DrawingOptions = {},
-): string {
+): Sheet {
   const { mechanism, barrel } = design
   const sheet = framedSheet('A4', {
     palette,
@@ -32,5 +33,10 @@ export function discStackDrawing(
     scale: side === face ? scaleText(side) : `${scaleText(side)} (${scaleText(face)})`,
     note: 'gates of no lock',
   })
-  return sheet.svg()
+  return sheet
+}
+
+/** The same as SVG. */
+export function discStackDrawing(design: Design, options: DrawingOptions = {}): string {
+  return discStackSheet(design, options).svg()
 }

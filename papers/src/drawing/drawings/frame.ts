@@ -34,7 +34,7 @@ export function framedSheet(
   { palette, prefix, title, description }: { palette: Palette; prefix: string; title: string; description: string },
 ): Sheet {
   const sheet = new Sheet({ ...SHEETS[size], unit: 'mm', palette, prefix, title, description })
-  sheet.draw(rectangle(MARGIN, MARGIN, sheet.width - 2 * MARGIN, sheet.height - 2 * MARGIN))
+  sheet.draw(rectangle(MARGIN, MARGIN, sheet.width - 2 * MARGIN, sheet.height - 2 * MARGIN), { role: 'frame' })
   return sheet
 }
 
@@ -47,10 +47,10 @@ export function titleBlock(sheet: Sheet, block: TitleBlock): void {
   const [width, height, row] = [150, 25.5, 8.5] as const
   const left = sheet.width - MARGIN - width
   const top = sheet.height - MARGIN - height
-  sheet.draw(rectangle(left, top, width, height), { fill: 'sheet' })
+  sheet.draw(rectangle(left, top, width, height), { fill: 'sheet', role: 'frame' })
   const columns = [left, left + 70, left + 112, left + width] as const
-  for (const y of [top + row, top + 2 * row]) sheet.draw(line(left, y, columns[2], y), { ink: 'hair' })
-  for (const x of [columns[1], columns[2]]) sheet.draw(line(x, top, x, top + height), { ink: 'hair' })
+  for (const y of [top + row, top + 2 * row]) sheet.draw(line(left, y, columns[2], y), { ink: 'hair', role: 'frame' })
+  for (const x of [columns[1], columns[2]]) sheet.draw(line(x, top, x, top + height), { ink: 'hair', role: 'frame' })
   sheet.text([left + 3, top + 6], block.title, { face: 'heading', size: 4 })
   const cell = (x: number, y: number, text: string) => sheet.text([x + 3, y + 5.6], text, { face: 'figure', size: 2.9 })
   cell(left, top + row, block.of)

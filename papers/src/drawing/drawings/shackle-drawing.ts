@@ -3,16 +3,17 @@ import { dimensionAcross, leader, limitsText, sizeRuns } from '../kit/dimension.
 import { recommendedScale, scaleText } from '../kit/fit.ts'
 import { webPalette } from '../kit/palette.ts'
 import { line, rectangle } from '../kit/shape.ts'
+import type { Sheet } from '../kit/sheet.ts'
 import { blankLengths, notchHalfHeight, shackleHalfWidths } from '../parts/padlock-geometry.ts'
 import { legOverCoating } from '../sheets/coated-sizes.ts'
 import { bentSizes, drawLyingShackle, lyingShackle } from '../sheets/shackle.ts'
 import { type DrawingOptions, designName, framedSheet, titleBlock } from './frame.ts'
 
 /** The straight blank: legs, the length that goes into the bend, facing allowance. */
-export function shackleBlankDrawing(
+export function shackleBlankSheet(
   design: Design,
   { palette = webPalette, prefix = `${design.id}-blank` }: DrawingOptions = {},
-): string {
+): Sheet {
   const { barDiameter, sawAllowanceMm: allowance, barForm, steel } = design.shackle
   const sheet = framedSheet('A4', {
     palette,
@@ -62,14 +63,19 @@ export function shackleBlankDrawing(
     scale: scaleText(scale),
     note: `from ${barForm}, before plating`,
   })
-  return sheet.svg()
+  return sheet
+}
+
+/** The same as SVG. */
+export function shackleBlankDrawing(design: Design, options: DrawingOptions = {}): string {
+  return shackleBlankSheet(design, options).svg()
 }
 
 /** The shackle bent and notched, sizes before plating; the finished leg stands in the note. */
-export function shackleBentDrawing(
+export function shackleBentSheet(
   design: Design,
   { palette = webPalette, prefix = `${design.id}-shackle` }: DrawingOptions = {},
-): string {
+): Sheet {
   const sheet = framedSheet('A4', {
     palette,
     prefix,
@@ -110,5 +116,10 @@ export function shackleBentDrawing(
     `Notches with cutter Ø${formatNumber(shackle.notch.cutterDiameterMm)} in ${legs}.`,
     { ink: 'mid' },
   )
-  return sheet.svg()
+  return sheet
+}
+
+/** The same as SVG. */
+export function shackleBentDrawing(design: Design, options: DrawingOptions = {}): string {
+  return shackleBentSheet(design, options).svg()
 }

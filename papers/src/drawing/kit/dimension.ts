@@ -35,7 +35,8 @@ export function dimensionAcross(view: View, from: Point, to: Point, options: Dim
   const y = base + options.offset
   const sign = Math.sign(options.offset) || 1
   const ink = options.ink ?? 'mid'
-  for (const [x, start] of [a, b]) sheet.draw(line(x, start + GAP * sign, x, y + OVER * sign), { ink })
+  for (const [x, start] of [a, b])
+    sheet.draw(line(x, start + GAP * sign, x, y + OVER * sign), { ink, role: 'dimension' })
   const width = figureWidth(options.figure, options.size ?? FIGURE)
   const roomy = b[0] - a[0] >= width + 2 * ARROW + 1
   const arrowsFit = b[0] - a[0] >= 2.4 * ARROW
@@ -44,7 +45,7 @@ export function dimensionAcross(view: View, from: Point, to: Point, options: Dim
   if (roomy || (arrowsFit && width <= b[0] - a[0]))
     write(sheet, [(a[0] + b[0]) / 2, y - 1], options.figure, { ...look, anchor: 'middle' })
   else {
-    sheet.draw(line(b[0], y, b[0] + ARROW * 2 + width, y), { ink })
+    sheet.draw(line(b[0], y, b[0] + ARROW * 2 + width, y), { ink, role: 'dimension' })
     write(sheet, [b[0] + ARROW * 2, y - 1], options.figure, { ...look, anchor: 'start' })
   }
   if (options.note !== undefined)
@@ -59,7 +60,8 @@ export function dimensionUp(view: View, from: Point, to: Point, options: Dimensi
   const x = base + options.offset
   const sign = Math.sign(options.offset) || 1
   const ink = options.ink ?? 'mid'
-  for (const [start, y] of [a, b]) sheet.draw(line(start + GAP * sign, y, x + OVER * sign, y), { ink })
+  for (const [start, y] of [a, b])
+    sheet.draw(line(start + GAP * sign, y, x + OVER * sign, y), { ink, role: 'dimension' })
   const arrowsFit = b[1] - a[1] >= 2.4 * ARROW
   arrows(sheet, [x, a[1]], [x, b[1]], arrowsFit, ink)
   const size = options.size ?? FIGURE
@@ -69,7 +71,7 @@ export function dimensionUp(view: View, from: Point, to: Point, options: Dimensi
   const middle = (a[1] + b[1]) / 2
   if (fits) write(sheet, [x - 1, middle], options.figure, { ...look, anchor: 'middle' })
   else {
-    sheet.draw(line(x, b[1], x, b[1] + ARROW * 2 + width), { ink })
+    sheet.draw(line(x, b[1], x, b[1] + ARROW * 2 + width), { ink, role: 'dimension' })
     write(sheet, [x - 1, b[1] + ARROW * 2], options.figure, { ...look, anchor: 'end' })
   }
   if (options.note !== undefined)
@@ -85,7 +87,7 @@ export function leader(view: View, target: Point, elbow: Point, figure: Figure, 
   const words = typeof figure === 'string' && !/^[Ø\d]/.test(figure)
   const width = figureWidth(figure, size) * (words ? 0.74 : 1)
   const end = elbow[0] + (right ? width + 1 : -width - 1)
-  sheet.draw(polyline([tip, elbow, [end, elbow[1]]]), { ink })
+  sheet.draw(polyline([tip, elbow, [end, elbow[1]]]), { ink, role: 'dimension' })
   barb(sheet, elbow, tip, ink)
   write(sheet, [right ? elbow[0] + 0.5 : elbow[0] - 0.5, elbow[1] - 1], figure, {
     face: words ? 'label' : 'figure',
@@ -123,7 +125,7 @@ export function figureWidth(figure: Figure, size: number): number {
 }
 
 function write(sheet: Sheet, at: Point, figure: Figure, look: NonNullable<Parameters<Sheet['runs']>[2]>): void {
-  sheet.runs(at, typeof figure === 'string' ? [{ text: figure }] : figure, look)
+  sheet.runs(at, typeof figure === 'string' ? [{ text: figure }] : figure, { ...look, role: 'dimension' })
 }
 
 function arrows(sheet: Sheet, a: Point, b: Point, inside: boolean, ink: Ink): void {
@@ -134,12 +136,12 @@ function arrows(sheet: Sheet, a: Point, b: Point, inside: boolean, ink: Ink): vo
     point[1] + uy * ARROW * 2 * sign,
   ]
   if (inside) {
-    sheet.draw(polyline([a, b]), { ink })
+    sheet.draw(polyline([a, b]), { ink, role: 'dimension' })
     barb(sheet, b, a, ink)
     barb(sheet, a, b, ink)
     return
   }
-  sheet.draw(polyline([out(a, -1), out(b, 1)]), { ink })
+  sheet.draw(polyline([out(a, -1), out(b, 1)]), { ink, role: 'dimension' })
   barb(sheet, out(a, -1), a, ink)
   barb(sheet, out(b, 1), b, ink)
 }
@@ -151,5 +153,5 @@ export function barb(sheet: Sheet, from: Point, tip: Point, ink: Ink, length = A
     tip[0] - length * Math.cos(angle + turn),
     tip[1] - length * Math.sin(angle + turn),
   ]
-  sheet.draw(polyline([end(0.27), tip, end(-0.27)]), { ink })
+  sheet.draw(polyline([end(0.27), tip, end(-0.27)]), { ink, role: 'dimension' })
 }

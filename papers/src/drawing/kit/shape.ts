@@ -116,3 +116,33 @@ export function lying(shape: Shape): Shape {
     }
   })
 }
+
+/** The circle that an arc runs on, and the way it takes; angles in degrees from the x axis, growing clockwise as seen (y is down). */
+export interface ArcOnCircle {
+  readonly centre: Point
+  readonly radius: number
+  readonly startDeg: number
+  /** Negative counter-clockwise. */
+  readonly sweepDeg: number
+}
+
+/** Finds the circle of an arc segment that starts at a point. A radius too small for its chord is taken as half of it, as SVG does. */
+export function arcOnCircle(
+  [x1, y1]: Point,
+  [, r, large, clockwise, x2, y2]: Segment & readonly ['A', ...unknown[]],
+): ArcOnCircle {
+  const chord = Math.hypot(x2 - x1, y2 - y1)
+  const radius = Math.max(r, chord / 2)
+  const height = Math.sqrt(Math.max(0, radius ** 2 - (chord / 2) ** 2)) * (large === clockwise ? -1 : 1)
+  const centre: Point = [(x1 + x2) / 2 - ((y2 - y1) / chord) * height, (y1 + y2) / 2 + ((x2 - x1) / chord) * height]
+  const angle = (x: number, y: number) => (Math.atan2(y - centre[1], x - centre[0]) * 180) / Math.PI
+  const startDeg = angle(x1, y1)
+  const turn = (((angle(x2, y2) - startDeg) % 360) + 360) % 360 // clockwise from start to end
+  return { centre, radius, startDeg, sweepDeg: clockwise ? turn : turn - 360 }
+}
+
+/** The point an angle lies at on the circle of an arc. */
+export function onCircle({ centre, radius }: Pick<ArcOnCircle, 'centre' | 'radius'>, degrees: number): Point {
+  const angle = (degrees * Math.PI) / 180
+  return [centre[0] + radius * Math.cos(angle), centre[1] + radius * Math.sin(angle)]
+}

@@ -1,11 +1,14 @@
 import type { Palette } from './palette.ts'
 import { type Point, polyline, type Shape } from './shape.ts'
-import { coordinate, escapeXml, identifier } from './xml.ts'
+import { svgOf } from './svg.ts'
 
 export type Ink = Exclude<keyof Palette, 'paper'>
 
 /** What a line means, by its pattern (ISO 128-2): all lines have one weight. */
 export type LineKind = 'visible' | 'hidden' | 'centre' | 'ghost'
+
+/** A line that measures or explains, or belongs to the sheet itself. */
+export type LineRole = 'dimension' | 'frame'
 
 /** How a surface is filled: a cut face is hatched, and the part beside it the other way. */
 export type Fill = 'none' | 'cut' | 'cut-other' | 'cut-fine' | 'unknown' | Ink
@@ -17,6 +20,8 @@ export interface Look {
   readonly fillOpacity?: number
   /** In stroke weights; one unless something is exaggerated on purpose. */
   readonly weight?: number
+  /** What a line is for where it is no edge of a part. */
+  readonly role?: LineRole
 }
 
 export interface TextLook {
@@ -27,9 +32,10 @@ export interface TextLook {
   /** In the sheet's units; 3.2 mm unless given. */
   readonly size?: number
   readonly turnDeg?: number
+  readonly role?: LineRole
 }
 
-interface SheetOptions {
+export interface SheetOptions {
   readonly width: number
   readonly height: number
   /** What a unit of the sheet is: a pixel of a pictogram, or a millimetre of paper. */
@@ -41,11 +47,25 @@ interface SheetOptions {
   readonly description: string
 }
 
-const FACES = {
-  figure: "'IBM Plex Mono', monospace",
-  label: "'Barlow Semi Condensed', Barlow, sans-serif",
-  heading: 'Barlow, sans-serif',
-} as const
+/** What stands on a sheet, in the order it was drawn: later marks cover earlier ones where they are filled. */
+export type Mark = ShapeMark | TextMark | WindowMark
+export interface ShapeMark {
+  readonly kind: 'shape'
+  readonly shape: Shape
+  readonly look: Look
+}
+export interface TextMark {
+  readonly kind: 'text'
+  readonly at: Point
+  readonly runs: readonly TextRun[]
+  readonly look: TextLook
+}
+/** Marks of which only what lies inside a shape is seen. */
+export interface WindowMark {
+  readonly kind: 'window'
+  readonly window: Shape
+  readonly marks: readonly Mark[]
+}
 
 /** A sheet of paper: knows ink, patterns and type, nothing of padlocks. */
 export class Sheet {
@@ -55,10 +75,8 @@ export class Sheet {
   readonly weight: number
   /** How far a centre line stands out over the part. */
   readonly overhang: number
-  private readonly options: SheetOptions
-  private readonly id: string
-  private readonly marks: string[] = []
-  private readonly clips: string[] = []
+  readonly options: SheetOptions
+  private drawn: Mark[] = []
 
   constructor(options: SheetOptions) {
     this.options = options
@@ -66,7 +84,11 @@ export class Sheet {
     this.height = options.height
     this.weight = options.unit === 'px' ? 1.1 : 0.28
     this.overhang = options.unit === 'px' ? 2.5 : 2.6
-    this.id = identifier(options.prefix)
+  }
+
+  /** Everything drawn so far: what any file format is written from. */
+  get marks(): readonly Mark[] {
+    return this.drawn
   }
 
   /** A view places a part on the sheet: where its origin lies and how large a millimetre is. */
@@ -75,26 +97,17 @@ export class Sheet {
   }
 
   /** Draws a shape given in units of the sheet. */
-  draw(shape: Shape, { line = 'visible', ink = 'ink', fill = 'none', fillOpacity, weight = 1 }: Look = {}): void {
-    const attributes = [`d="${pathData(shape)}"`, `fill="${this.fill(fill)}"`]
-    if (fillOpacity !== undefined) attributes.push(`fill-opacity="${coordinate(fillOpacity)}"`)
-    if (line === 'none') attributes.push('stroke="none"')
-    else {
-      attributes.push(`stroke="${this.options.palette[ink]}"`)
-      if (weight !== 1) attributes.push(`stroke-width="${coordinate(this.weight * weight)}"`)
-      const dashes = this.dashes(line)
-      if (dashes !== undefined) attributes.push(`stroke-dasharray="${dashes}"`)
-    }
-    this.marks.push(`<path ${attributes.join(' ')}/>`)
+  draw(shape: Shape, look: Look = {}): void {
+    this.drawn.push({ kind: 'shape', shape, look })
   }
 
   /** Draws only what lies inside a shape, given in units of the sheet. */
   clipped(window: Shape, draw: () => void): void {
-    const id = `${this.id}-window-${this.clips.length}`
-    this.clips.push(`<clipPath id="${id}"><path d="${pathData(window)}"/></clipPath>`)
-    this.marks.push(`<g clip-path="url(#${id})">`)
+    const before = this.drawn
+    this.drawn = []
     draw()
-    this.marks.push('</g>')
+    before.push({ kind: 'window', window, marks: this.drawn })
+    this.drawn = before
   }
 
   text(at: Point, text: string, look: TextLook = {}): void {
@@ -102,82 +115,13 @@ export class Sheet {
   }
 
   /** A line of text made of runs that may be smaller, raised or lowered. */
-  runs([x, y]: Point, runs: readonly TextRun[], look: TextLook = {}): void {
-    const { ink = 'ink', face = 'label', anchor = 'start', size = 3.2, turnDeg = 0 } = look
-    const turn = turnDeg === 0 ? '' : ` transform="rotate(${coordinate(turnDeg)} ${coordinate(x)} ${coordinate(y)})"`
-    const spans = runs
-      .map(({ text, share = 1, raise = 0, back = 0 }) => {
-        const inner = escapeXml(text)
-        if (share === 1 && raise === 0 && back === 0) return inner
-        return `<tspan font-size="${coordinate(size * share)}" dx="${coordinate(-back * size)}" dy="${coordinate(-raise * size)}">${inner}</tspan>`
-      })
-      .join('')
-    this.marks.push(
-      `<text x="${coordinate(x)}" y="${coordinate(y)}" font-family="${FACES[face]}" font-size="${coordinate(size)}"` +
-        // A browser knows the narrow cut by its family, the typesetter as a stretch of Barlow.
-        `${face === 'heading' ? ' font-weight="600"' : face === 'label' ? ' font-stretch="semi-condensed"' : ''}` +
-        ` text-anchor="${anchor}" fill="${this.options.palette[ink]}" stroke="none"${turn}>${spans}</text>`,
-    )
+  runs(at: Point, runs: readonly TextRun[], look: TextLook = {}): void {
+    this.drawn.push({ kind: 'text', at, runs, look })
   }
 
   /** The finished drawing. */
   svg(): string {
-    const { width, height, unit, title, description } = this.options
-    const size = unit === 'mm' ? ` width="${coordinate(width)}mm" height="${coordinate(height)}mm"` : ''
-    return (
-      `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${coordinate(width)} ${coordinate(height)}"${size} role="img"` +
-      ` aria-labelledby="${this.id}-title ${this.id}-desc" fill="none" stroke-width="${this.weight}" stroke-linejoin="round">` +
-      `<title id="${this.id}-title">${escapeXml(title)}</title><desc id="${this.id}-desc">${escapeXml(description)}</desc>` +
-      `<defs>${this.patterns()}${this.clips.join('')}</defs>${this.marks.join('')}</svg>`
-    )
-  }
-
-  private fill(fill: Fill): string {
-    switch (fill) {
-      case 'none':
-        return 'none'
-      case 'cut':
-      case 'cut-other':
-      case 'cut-fine':
-      case 'unknown':
-        return `url(#${this.id}-${fill})`
-      default:
-        return this.options.palette[fill]
-    }
-  }
-
-  private dashes(line: LineKind): string | undefined {
-    // A pictogram is small: its dashes are short, or a hidden line would be one dash.
-    const unit = this.weight * (this.options.unit === 'px' ? 0.5 : 1)
-    const dash = (...lengths: number[]) => lengths.map((length) => coordinate(length * unit)).join(' ')
-    switch (line) {
-      case 'visible':
-        return undefined
-      case 'hidden':
-        return dash(6, 3)
-      case 'centre':
-        return dash(16, 4, 2, 4)
-      case 'ghost':
-        return dash(10, 3, 2, 3, 2, 3)
-    }
-  }
-
-  private patterns(): string {
-    const { mid, unknown } = this.options.palette
-    const hatch = (name: string, turn: number, pitch: number, ink: string) =>
-      `<pattern id="${this.id}-${name}" width="${coordinate(pitch)}" height="${coordinate(pitch)}" patternUnits="userSpaceOnUse"` +
-      ` patternTransform="rotate(${turn})"><path d="M${coordinate(pitch / 2)} 0V${coordinate(pitch)}" stroke="${ink}"` +
-      ` stroke-width="${coordinate(this.weight * 0.75)}"/></pattern>`
-    const pitch = this.weight * 5.4
-    const used = this.marks.join('')
-    return [
-      hatch('cut', 45, pitch, mid),
-      hatch('cut-other', -45, pitch * 0.8, mid),
-      hatch('cut-fine', -45, pitch * 0.45, mid),
-      hatch('unknown', 45, pitch * 0.8, unknown),
-    ]
-      .filter((pattern) => used.includes(`url(#${/id="([^"]+)"/.exec(pattern)?.[1] ?? ''})`))
-      .join('')
+    return svgOf(this)
   }
 }
 
@@ -241,21 +185,4 @@ export class View {
   at([x, y]: Point): Point {
     return [this.originX + x * this.scale, this.originY + y * this.scale]
   }
-}
-
-function pathData(shape: Shape): string {
-  return shape
-    .map((segment) => {
-      switch (segment[0]) {
-        case 'Z':
-          return 'Z'
-        case 'A': {
-          const [, r, large, clockwise, x, y] = segment
-          return `A${coordinate(r)} ${coordinate(r)} 0 ${large ? 1 : 0} ${clockwise ? 1 : 0} ${coordinate(x)} ${coordinate(y)}`
-        }
-        default:
-          return `${segment[0]}${coordinate(segment[1])} ${coordinate(segment[2])}`
-      }
-    })
-    .join('')
 }

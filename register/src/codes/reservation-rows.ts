@@ -1,0 +1,118 @@
+import { type CodeAllocation, numbersIn, readRuns, runsOf, runText } from '@haspwright/engine'
+import { type Kysely, sql } from 'kysely'
+import type { AskedCodes } from '../giving-codes.ts'
+import type { Tables } from '../postgres/tables.ts'
+import type { Change } from '../postgres/works-store.ts'
+import type { Reservation } from '../reservation.ts'
+import type { SpaceState } from '../space-state.ts'
+
+/** A reservation as it stands in the database; blind codes stand with its locks. */
+export interface RecordedReservation extends Omit<Reservation, 'schema' | 'lines'> {
+  readonly revision: number
+  readonly lines: readonly Omit<Reservation['lines'][number], 'blindCodes'>[]
+}
+
+/** The newest reservation of an order. */
+export async function latestReservation(
+  tables: Kysely<Tables>,
+  worksId: string,
+  order: string,
+): Promise<RecordedReservation | undefined> {
+  const row = await tables
+    .selectFrom('reservations')
+    .select(['revision', 'fingerprint'])
+    .where('works_id', '=', worksId)
+    .where('order_id', '=', order)
+    .orderBy('revision', 'desc')
+    .executeTakeFirst()
+  if (row === undefined) return undefined
+  const { rows } = await sql<{ line: string; design: string; space: string; keys: string; passed: string }>`
+    SELECT line_id AS line, design_id AS design, space, ${keyNumbers} AS keys,
+      coalesce((SELECT string_agg(number::text, ',' ORDER BY number) FROM ${codesOfLine} AND c.place IS NULL), '') AS passed
+    FROM reservation_lines l
+    WHERE works_id = ${worksId} AND order_id = ${order} AND revision = ${row.revision} ORDER BY position`.execute(
+    tables,
+  )
+  const lines = rows.map(({ line, design, space, keys, passed }) => ({
+    line,
+    design,
+    space,
+    numbers: asRuns(keys),
+    passedOver: asRuns(passed),
+  }))
+  return { order, ...row, lines }
+}
+
+/** Locks under masters of a space, as numbers: those of orders whose sheets nobody saw before they were replaced are gone. */
+export async function masteredLines(
+  tables: Kysely<Tables>,
+  worksId: string,
+  space: string,
+): Promise<SpaceState['mastered']> {
+  const { rows } = await sql<{ order: string; line: string; keys: string; locks: number[][] }>`
+    SELECT l.order_id AS order, line_id AS line, ${keyNumbers} AS keys, mastered AS locks
+    FROM reservation_lines l JOIN reservations r USING (works_id, order_id, revision)
+    WHERE works_id = ${worksId} AND space = ${space} AND mastered IS NOT NULL
+    ORDER BY r.reserved_at, l.order_id, position`.execute(tables)
+  return rows.map(({ order, line, keys, locks }) => ({ order, line, numbers: asRuns(keys), locks }))
+}
+
+const codesOfLine = sql`codes c
+  WHERE c.works_id = l.works_id AND c.order_id = l.order_id AND c.revision = l.revision AND c.line_id = l.line_id`
+const keyNumbers = sql`coalesce((SELECT string_agg(number::text, ',' ORDER BY place) FROM ${codesOfLine} AND c.place IS NOT NULL), '')`
+
+const asRuns = (numbers: string) => runText(runsOf(numbersIn(readRuns(numbers))))
+
+/** Records what an order was given: a row for each line, number, lock and key. Gates and cuts stay with whoever asked. */
+export async function recordReservation(
+  change: Change,
+  worksId: string,
+  { asked, revision, allocation }: { asked: AskedCodes; revision: number; allocation: CodeAllocation },
+): Promise<void> {
+  const { order, fingerprint, spaces } = asked
+  await change
+    .insertInto('reservations')
+    .values({ works_id: worksId, order_id: order, revision, fingerprint })
+    .execute()
+  for (const [position, { line, design, numbers, passedOver, locks }] of allocation.given.entries()) {
+    const space = spaces[design] ?? ''
+    const mastered = locks === undefined ? null : JSON.stringify(locks)
+    const row = { works_id: worksId, order_id: order, revision, line_id: line }
+    await change
+      .insertInto('reservation_lines')
+      .values({ ...row, position, design_id: design, space, mastered })
+      .execute()
+    const texts = (runs: string) => Array.from(numbersIn(readRuns(runs)), String)
+    await sql`
+      INSERT INTO codes (works_id, space, number, state, order_id, revision, line_id, place)
+      SELECT ${worksId}, ${space}, number, 'given', ${order}, ${revision}::integer, ${line}, place - 1
+      FROM unnest(${texts(numbers)}::numeric[]) WITH ORDINALITY AS given(number, place)
+      UNION ALL
+      SELECT ${worksId}, ${space}, number, 'passed-over', ${order}, ${revision}::integer, ${line}, NULL
+      FROM unnest(${texts(passedOver)}::numeric[]) AS passed(number)`.execute(change)
+  }
+  await recordLocks(change, worksId, { allocation, order, revision })
+}
+
+async function recordLocks(
+  change: Change,
+  worksId: string,
+  { allocation: { locks, keys }, order, revision }: { allocation: CodeAllocation; order: string; revision: number },
+): Promise<void> {
+  const lines = locks.map(({ name }) => name.slice(0, name.lastIndexOf('-'))) // `A-017` → `A`
+  await sql`
+    INSERT INTO locks (works_id, lock_id, order_id, revision, name, line_id, place, lot_id, design_id, blind_code)
+    SELECT ${worksId}, ${order} || '/' || ${String(revision)} || '/' || name, ${order}, ${revision}::integer, name, line,
+      row_number() OVER (PARTITION BY line ORDER BY nth), lot, design, blind
+    FROM unnest(
+      ${locks.map(({ name }) => name)}::text[], ${lines}::text[], ${locks.map(({ lot }) => lot)}::text[],
+      ${locks.map(({ design }) => design)}::text[], ${locks.map(({ blindCode }) => blindCode)}::text[]
+    ) WITH ORDINALITY AS given(name, line, lot, design, blind, nth)`.execute(change)
+  await sql`
+    INSERT INTO keys (works_id, order_id, revision, name, blind_code, copies)
+    SELECT ${worksId}, ${order}, ${revision}::integer, name, blind, copies
+    FROM unnest(
+      ${keys.map(({ name }) => name)}::text[], ${keys.map(({ blindCode }) => blindCode)}::text[],
+      ${keys.map(({ copies }) => copies)}::integer[]
+    ) AS given(name, blind, copies)`.execute(change)
+}

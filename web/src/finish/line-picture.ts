@@ -1,0 +1,76 @@
+import { carrierPaths, type timetable, type timetableRemedies } from '@haspwright/engine'
+import type { CarrierLeg, LineTank, SoakBar } from '@haspwright/papers/drawing'
+
+/** The line as its timetable was asked for. */
+export type LineInput = ReturnType<typeof timetable.input.parse>
+export type LineReport = ReturnType<typeof timetable.output.parse>
+export type RemedyReport = ReturnType<typeof timetableRemedies.output.parse>
+
+/** A loaded move of the steady cycle. */
+export interface LoadedMove {
+  readonly station: number
+  readonly carrier: number
+  readonly fromS: number
+  readonly toS: number
+}
+
+/** One steady cycle of the line, as it is drawn and played. */
+export interface LinePicture {
+  readonly cycleS: number
+  readonly tanks: readonly LineTank[]
+  readonly names: readonly string[]
+  readonly soaks: readonly SoakBar[]
+  readonly moves: readonly LoadedMove[]
+  readonly liftS: number
+  readonly lowerS: number
+  readonly carriers: readonly { readonly name: string; readonly legs: readonly CarrierLeg[] }[]
+  /** When a load hangs in a step; one that soaks longer than a cycle has a span for each load. */
+  readonly spans: readonly { readonly station: number; readonly fromS: number; readonly toS: number }[]
+}
+
+export function linePicture(input: LineInput, report: LineReport, tanks: readonly LineTank[]): LinePicture {
+  const { cycleS, removals, soaks } = report
+  const paths = carrierPaths(input, report)
+  const moves = removals.map(({ tank, atS, hoist }) => ({
+    station: tank,
+    carrier: hoist,
+    fromS: atS,
+    toS: atS + (input.loadedMoveS[tank] ?? 0),
+  }))
+  return {
+    cycleS,
+    tanks,
+    names: input.tanks.map(({ name }, i) => name ?? `station ${i}`),
+    soaks: soaks.map(({ tank, soakS }) => {
+      const { minS = 0, maxS = null } = input.tanks[tank] ?? {}
+      const leavesS = removals.find((move) => move.tank === tank)?.atS ?? 0
+      return { atM: paths.places[tank] ?? 0, enterS: leavesS - soakS, soakS, minS, maxS }
+    }),
+    moves,
+    liftS: input.track?.liftS ?? 0,
+    lowerS: input.track?.lowerS ?? 0,
+    carriers: paths.carriers.map(({ hoist, points }) => ({
+      name: String(hoist + 1),
+      legs: points.slice(1).map((to, k) => {
+        const from = points[k] ?? to
+        const middleS = (from.atS + to.atS) / 2
+        return {
+          fromS: from.atS,
+          toS: to.atS,
+          fromM: from.place,
+          toM: to.place,
+          loaded: moves.some((move) => move.carrier === hoist && isWithin(middleS, move, cycleS)),
+        }
+      }),
+    })),
+    spans: paths.soaks.flatMap(({ tank, spans }) => spans.map(({ fromS, toS }) => ({ station: tank, fromS, toS }))),
+  }
+}
+
+/** A moment this close to the start of a move counts as its start: times come out of additions in binary. */
+export const SAME_MOMENT_S = 1e-6
+
+/** Whether a moment falls into a stretch of the cycle, over its end too. */
+export function isWithin(atS: number, { fromS, toS }: { fromS: number; toS: number }, cycleS: number): boolean {
+  return [-cycleS, 0, cycleS].some((shift) => atS + shift >= fromS - SAME_MOMENT_S && atS + shift < toS - SAME_MOMENT_S)
+}

@@ -1,0 +1,71 @@
+import { type Said, ServerRefusal } from '@haspwright/server/client'
+import { useId, useState } from 'react'
+
+/** Whether the server wants to hear why an order is given new codes. */
+export const asksForNewCodes = (error: Error | null): boolean =>
+  error instanceof ServerRefusal && error.kind === 'confirm'
+
+/** Asks before codes that were seen are replaced: keys and locks made by the old sheets are of no use to the order then. */
+export function NewCodesQuestion({
+  error,
+  isPending,
+  onAnswer,
+}: {
+  error: Error | null
+  isPending: boolean
+  onAnswer: (said: Said) => void
+}) {
+  const id = useId()
+  const [reason, setReason] = useState('')
+  const [who, setWho] = useState('')
+  if (!asksForNewCodes(error)) return null
+  const ready = reason.trim().length > 2
+  return (
+    <form
+      className="message"
+      role="alert"
+      aria-label="Give new codes?"
+      onSubmit={(event) => {
+        event.preventDefault()
+        const name = who.trim()
+        if (ready) onAnswer({ reason: reason.trim(), ...(name === '' ? {} : { who: name }) })
+      }}
+    >
+      <p>
+        <strong>Give new codes?</strong> {error?.message}
+      </p>
+      <div className="field">
+        <label htmlFor={`${id}-reason`}>Why new codes?</label>
+        <span className="entry">
+          <input
+            id={`${id}-reason`}
+            value={reason}
+            autoComplete="off"
+            maxLength={200}
+            onChange={(event) => setReason(event.target.value)}
+          />
+        </span>
+        <p className="hint">Written down with the time, and kept.</p>
+      </div>
+      <div className="field">
+        <label htmlFor={`${id}-who`}>
+          Who are you? <span className="optional">optional</span>
+        </label>
+        <span className="entry">
+          <input
+            id={`${id}-who`}
+            value={who}
+            autoComplete="off"
+            maxLength={80}
+            onChange={(event) => setWho(event.target.value)}
+          />
+        </span>
+      </div>
+      <p className="buttons">
+        <button type="submit" className="button primary" disabled={!ready || isPending}>
+          {isPending ? 'Planning …' : 'Withdraw the old codes and give new ones'}
+        </button>
+      </p>
+    </form>
+  )
+}
