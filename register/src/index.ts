@@ -3,6 +3,7 @@ export { type DatabaseRegister, type DatabaseRegisterOptions, openDatabaseRegist
 export type { EventAudit } from './events/audit.ts'
 export type { EventHead } from './events/event-chain.ts'
 export { DATA_VARIABLE, dataFolder, openFileRegister } from './file-register.ts'
+export { hasDatabase } from './postgres/database.ts'
 export { type JsonOutcome, jsonIssue, MAX_JSON_BYTES, parseJson, readAtMost, readJsonFile } from './read-json.ts'
 export {
   type Access,

@@ -1,19 +1,21 @@
 import type { Issue } from '@haspwright/engine'
-import { dataFolder, type EventHead, openDatabaseRegister } from '@haspwright/register'
+import { dataFolder, type EventHead, hasDatabase, openDatabaseRegister } from '@haspwright/register'
 import { type Command, jsonText, tooManyWords } from '../command.ts'
 
 const HEAD = /^([1-9][0-9]{0,17}):([0-9a-f]{64})$/
 
-/** Proves that what was recorded is what is there. */
+/** Proves that what was recorded in the database is what is there. */
 export const audit: Command = {
   name: 'audit',
-  summary: 'Prove that no recorded event was changed and no code given twice',
+  summary: 'Prove that the register in PostgreSQL is whole: events and issue numbers',
   usage: '[--head NUMBER:HASH] [--data DIR]',
   options: [
     { name: 'head', value: 'NUMBER:HASH', help: 'Head printed on a certificate; the chain must hold it' },
     { name: 'data', value: 'DIR', help: 'Data folder; else HASPWRIGHT_DATA, else ./haspwright-data' },
   ],
   notes: [
+    'Audited is the register in PostgreSQL: DATABASE_URL, else the database in the data folder. No command keeps anything there yet.',
+    'Designs, orders, codes and the access log are kept as files, and are not audited by this.',
     'Without --head, an end of the chain that was cut off together with its head goes unnoticed: keep printed heads.',
   ],
 
@@ -26,7 +28,9 @@ export const audit: Command = {
     ]
     if (refusals.length > 0) return refusals
     const { environment } = terminal
-    const register = await openDatabaseRegister(dataFolder(given.text('data'), environment), { environment })
+    const data = dataFolder(given.text('data'), environment)
+    if (!(await hasDatabase(data, environment))) return [noDatabase(data)]
+    const register = await openDatabaseRegister(data, { environment })
     try {
       const events = await register.audit(head)
       const gaps = await register.auditCodes()
@@ -44,13 +48,17 @@ export const audit: Command = {
         })
       if (!events.whole || issues.length > 0) return issues
       const printable = events.head && { number: `${events.head.number}`, hash: events.head.hash }
-      await terminal.out(jsonText({ whole: true, events: `${events.events}`, head: printable ?? null }, terminal))
+      await terminal.out(
+        jsonText({ audited: AUDITED, whole: true, events: `${events.events}`, head: printable ?? null }, terminal),
+      )
       return 'done'
     } finally {
       await register.close()
     }
   },
 }
+
+const AUDITED = 'events and issue numbers of the register in PostgreSQL, not the files of the data folder'
 
 function headOf(text: string): EventHead | undefined {
   const [, number, hash] = HEAD.exec(text) ?? []
@@ -63,4 +71,13 @@ const badHead = (value: string): Issue => ({
   message: 'This is no head of the chain.',
   value: value.slice(0, 100),
   allowed: 'number, colon and 64 hexadecimal digits, as printed',
+})
+
+const noDatabase = (data: string): Issue => ({
+  path: '--data',
+  code: 'not-found',
+  message:
+    'There is no database here yet, so there is nothing to audit: designs, orders, codes and the access log are kept as files, which this command does not audit. Nothing was changed.',
+  value: data,
+  allowed: 'a data folder with a database in it, or DATABASE_URL',
 })

@@ -2,6 +2,7 @@ import { join } from 'node:path'
 import { Kysely, PostgresDialect } from 'kysely'
 import pg from 'pg'
 import { RegisterTrouble } from '../register-trouble.ts'
+import { clusterPlaces, isCluster } from './cluster-folder.ts'
 import { databaseTrouble, inDatabase, isNotListening } from './database-trouble.ts'
 import { type EmbeddedServer, embeddedServer } from './embedded-server.ts'
 import { OWNER, SERVER } from './roles.ts'
@@ -12,6 +13,13 @@ import { valueTypes } from './value-types.ts'
 export const DATABASE_VARIABLE = 'DATABASE_URL'
 const MOST_CONNECTIONS = 20
 const OLDEST_SERVER = 150_000
+
+/** Is there a database to open, named or in the data folder? Looks, and makes nothing. */
+export async function hasDatabase(data: string, environment: NodeJS.ProcessEnv): Promise<boolean> {
+  return Boolean(environment[DATABASE_VARIABLE]) || isCluster(clusterPlaces(databaseFolder(data)))
+}
+
+const databaseFolder = (data: string) => join(data, 'database')
 
 /** The database, as the server role sees it. */
 export interface Database {
@@ -29,7 +37,7 @@ export interface Database {
  */
 export async function openDatabase(data: string, environment: NodeJS.ProcessEnv = process.env): Promise<Database> {
   const url = environment[DATABASE_VARIABLE]
-  const source = url ? namedServer(url) : await dataFolderServer(join(data, 'database'), environment)
+  const source = url ? namedServer(url) : await dataFolderServer(databaseFolder(data), environment)
   try {
     if (url) await checkVersion(source)
   } catch (cause) {

@@ -38,7 +38,8 @@ describe('the server in the data folder', () => {
     expect(runs(pid)).toBe(true)
     expect(await second.access.entries()).toHaveLength(1)
     await second.close()
-    expect(runs(pid)).toBe(false)
+    // It takes its file away a moment before it is gone itself.
+    await expect.poll(() => runs(pid), { timeout: 20_000 }).toBe(false)
     const again = await open(data)
     expect(await again.access.entries()).toHaveLength(1)
     expect(await again.audit()).toMatchObject({ whole: true, events: 1n })
