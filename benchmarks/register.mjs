@@ -61,7 +61,7 @@ async function drawing() {
 /** The rows are those of drawn locks, written by the database itself. */
 async function generate(db) {
   await db.query(
-    `INSERT INTO locks SELECT 'works', 'g' || n, 'o' || n / $2::bigint, 1, 'A-' || n, 'lot' || n / 500, 'HB50', upper(substr(md5(n::text), 1, 7))
+    `INSERT INTO locks (works_id, lock_id, order_id, revision, name, lot_id, design_id, blind_code) SELECT 'works', 'g' || n, 'o' || n / $2::bigint, 1, 'A-' || n, 'lot' || n / 500, 'HB50', upper(substr(md5(n::text), 1, 7))
      FROM generate_series(0, $1::bigint - 1) n`,
     [locks, PER_ORDER],
   )
