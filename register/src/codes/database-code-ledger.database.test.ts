@@ -71,7 +71,7 @@ describe('the ledger in the database', () => {
       await codes.takeOver(design, { text: csvOf(rows) }, because)
       const text = (await everything()).join('\n')
       expect(text).toContain('key lost on the quay')
-      expect(text).not.toMatch(/7,\s*7|cuts|gates/)
+      expect(text).not.toMatch(/(7,\s*){3}7|cuts|gates/) // rows have numbers of their own side by side
       for (const [lock, mark, cuts] of rows)
         for (const secret of [lock, mark, cuts.join('-'), cuts.join(','), cuts.join(', ')])
           expect(text).not.toContain(secret)
