@@ -7,9 +7,9 @@ export default defineConfig({
   resolve: { conditions: ['source'] },
   ssr: { resolve: { conditions: ['source', 'node', 'import', 'default'] } },
   test: {
-    testTimeout: 30_000,
+    testTimeout: 120_000, // a busy machine is slow, not wrong
     maxWorkers: '100%',
-    hookTimeout: 60_000,
+    hookTimeout: 120_000,
     projects: [
       {
         extends: true,
