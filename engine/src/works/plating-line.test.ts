@@ -6,6 +6,7 @@ import { answerLong } from '../calculation.ts'
 import { timetable } from '../finish/timetable/timetable.ts'
 import { read } from '../reading.ts'
 import { Design } from './design.ts'
+import { platedAreaDm2 } from './parts.ts'
 import { planDesign } from './plan-design.ts'
 import { linePlan } from './plating-line.ts'
 import { Works } from './resources.ts'
@@ -134,8 +135,9 @@ describe('the plating line of the works', () => {
       return settings.find(({ title }) => title === 'Charge for the order')?.value as number
     }
     expect(charge(480)).toBeCloseTo(10 * charge(48), 6)
-    // 1.0945 g/Ah plated: 480 locks of 1.553 dm² at 34 µm hold 2256 g.
-    expect(charge(480)).toBeCloseTo((480 * 1.553 * 34e-6 * 8900 * 10) / (1.095 * 0.95), -1)
+    // Nickel of 34 µm and 8.9 g/cm³ on 480 locks, 1.095 g/Ah (Misumi, theoretical precipitation table) at 95 %.
+    const areaDm2 = platedAreaDm2(designOf())
+    expect(charge(480)).toBeCloseTo((480 * areaDm2 * 34e-6 * 8900 * 10) / (1.095 * 0.95), -1)
   })
 
   it('refuses a line that begins with a tank, and a window turned round, with the path', () => {
