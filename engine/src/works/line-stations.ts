@@ -80,12 +80,13 @@ function windowOf(design: Design, line: PlatingLine, tank: Tank): (Window & { re
   // Time does not depend on the area: current rises with it.
   const plated = ask(deposit, { ...bathOf(layer), areaDm2: 1 })
   if (!plated.ok) return plated
-  const leastS = plated.output.minutes * 60
+  const leastS = Math.ceil(plated.output.minutes * 60) // a timer is set to whole seconds
+  const mostS = Math.floor(leastS * (1 + line.overPlatePercent / 100))
   const { meanUm, currentDensityAPerDm2 } = layer
   return {
     ok: true,
     minS: leastS,
-    maxS: leastS * (1 + line.overPlatePercent / 100),
+    maxS: Math.max(leastS, mostS),
     from: `${formatNumber(meanUm)} µm at ${formatNumber(currentDensityAPerDm2)} A/dm²; at most ${formatNumber(line.overPlatePercent)} % longer`,
   }
 }

@@ -1,8 +1,7 @@
-import { carrierPathDrawing, clock, PATH_EDGE, platingLineDrawing } from '@haspwright/papers/drawing'
+import { carrierPathDrawing, clock, type LinePicture, PATH_EDGE, platingLineDrawing } from '@haspwright/papers/drawing'
 import { type KeyboardEvent, useMemo, useRef } from 'react'
 import { Drawing } from '../sheet/Drawing.tsx'
 import { lastMove, lineAt, nextMove } from './line-motion.ts'
-import type { LinePicture } from './line-picture.ts'
 import { useCycleClock, useLessMotion } from './use-cycle-clock.ts'
 import { useWidthMm } from './use-width-mm.ts'
 

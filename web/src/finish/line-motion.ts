@@ -1,5 +1,4 @@
-import { type CarrierState, clock } from '@haspwright/papers/drawing'
-import { isWithin, type LinePicture, SAME_MOMENT_S } from './line-picture.ts'
+import { type CarrierState, clock, isWithin, type LinePicture, SAME_MOMENT_S } from '@haspwright/papers/drawing'
 
 /** The line at one moment of its cycle. */
 export interface LineMoment {

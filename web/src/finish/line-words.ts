@@ -1,6 +1,6 @@
-import { formatMinutes, formatNumber } from '@haspwright/engine'
-import { clock } from '@haspwright/papers/drawing'
-import type { LineInput, LineReport, RemedyReport } from './line-picture.ts'
+import { formatNumber } from '@haspwright/engine'
+import { clock, type LineInput, type LineReport, stationName } from '@haspwright/papers/drawing'
+import type { RemedyReport } from './use-line.ts'
 
 /** What limits the line, by how much, what to do: the page's first sentence. */
 export interface LineSentence {
@@ -8,9 +8,6 @@ export interface LineSentence {
   readonly headline: string
   readonly detail: string
 }
-
-export const stationName = (line: LineInput, station: number) =>
-  `${line.tanks[station]?.name ?? 'station'} (${station})`
 
 export function lineSentence(line: LineInput, report: LineReport, remedies: RemedyReport | undefined): LineSentence {
   const late = report.transfers.find(({ takesS, maxS }) => takesS > maxS + 1e-6)
@@ -31,15 +28,4 @@ export function lineSentence(line: LineInput, report: LineReport, remedies: Reme
     headline: 'The line keeps time',
     detail: `a rack every ${clock(report.cycleS)} min, ${report.proven ? 'proven shortest' : `not under ${clock(report.lowerBoundS)}`}; ${pace}.${first}`,
   }
-}
-
-/** The diagram for those who do not see it. */
-export function pathWords(line: LineInput, report: LineReport): string {
-  const order = report.removals
-    .map(
-      ({ tank, atS, hoist }) =>
-        `at ${clock(atS)} ${(line.hoists ?? 1) > 1 ? `carrier ${hoist + 1} ` : ''}out of ${stationName(line, tank)}`,
-    )
-    .join(', ')
-  return `Cycle of ${formatMinutes(report.cycleS / 60)}. Moves: ${order}. The table below gives every soak with its window.`
 }

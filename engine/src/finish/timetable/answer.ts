@@ -90,7 +90,8 @@ function planOf(line: Line, best: CarriersTimetable, hoists: number) {
       return { tank, soakS, aboveMinS: soakS - minS, belowMaxS }
     }),
     transfers: line.transferLimits.map((limit) => ({ ...limit, takesS: transferS(line, best, limit) })),
-    loadsOnLine: onLine + 1,
+    // A load on its way back to station 0 over the end of the cycle is still on the line.
+    loadsOnLine: onLine + (wraps[0] ?? 1),
     carrierBusyPercent: Math.max(
       ...Array.from({ length: hoists }, (_, hoist) => {
         const own = removals.filter((move) => move.hoist === hoist).map(({ tank }) => tank)

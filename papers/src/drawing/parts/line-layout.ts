@@ -1,6 +1,7 @@
+import type { LineStation } from '@haspwright/engine'
+
 /** What a tank of the line holds, as far as it is drawn. */
-export const TANK_KINDS = ['station', 'cleaner', 'acid', 'rinse', 'nickel', 'chromium', 'other'] as const
-export type TankKind = (typeof TANK_KINDS)[number]
+export type TankKind = LineStation['purpose']
 
 /** One tank, where it stands along the track. A step with several equal tanks has one entry for each of them. */
 export interface LineTank {
