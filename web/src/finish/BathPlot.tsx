@@ -1,5 +1,5 @@
-import { Plot } from '../heat/Plot.tsx'
-import { linePath, type Point, ticks } from '../heat/plot-geometry.ts'
+import { Plot } from '../plot/Plot.tsx'
+import { linePath, type Point, ticks } from '../plot/plot-geometry.ts'
 import { bandOf, FOLLOWED_TITLES, FOLLOWED_UNITS, figureOf, standing } from './bath-log.ts'
 import type { BathAnalysis, BathLimits, Followed } from './bath-schema.ts'
 

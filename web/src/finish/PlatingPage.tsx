@@ -16,7 +16,6 @@ import { ThicknessPart } from './ThicknessPart.tsx'
 import { lineOfPlan, useLine } from './use-line.ts'
 import '../orders/order-page.css'
 import '../orders/operation-sheet.css'
-import '../heat/heat.css'
 import './finish.css'
 import './parts.css'
 

@@ -13,6 +13,7 @@ import { Field } from '../fields/Field.tsx'
 import { FormContext } from '../fields/form-context.ts'
 import { CalculationLink } from './CalculationLink.tsx'
 import { useAnswered } from './use-answered.ts'
+import '../plot/plot.css'
 
 /** Taken only where the plan does not know its rinse, common practice (no source). */
 const RINSE_ASSUMED = { dragOutLPerH: 2, concentrationGPerL: 75, targetGPerL: 0.02, stages: 2 } as const
