@@ -41,9 +41,11 @@ export function lineOnCard({ works }: WorksPlan, { design }: DesignPlan, operati
   const { answer, input, stations } = plan
   const picture = linePicture(input, answer, stations)
   const words = cycleWords(input, answer)
-  const { tanks } = picture
+  const { tanks, reachM, gapM } = picture
   const line = platingLineDrawing({
     tanks,
+    reachM,
+    ...(gapM === undefined ? {} : { gapM }),
     widthMm: WIDTH_MM,
     slowestStation: answer.slowestTank,
     carriers: carriersAt0(picture),

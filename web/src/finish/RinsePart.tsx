@@ -44,6 +44,12 @@ export function RinsePart({ plan, design }: { plan: WorksPlan; design: Design })
   )
 }
 
+/** A computed drag-out as a person would type it: four digits, as the plan prints its flow. */
+const rounded = (input: { readonly dragOutLPerH: number }) => ({
+  ...input,
+  dragOutLPerH: Number(input.dragOutLPerH.toPrecision(4)),
+})
+
 function RinseAfter({
   plan: { order, works },
   design,
@@ -57,7 +63,7 @@ function RinseAfter({
     () => rinseCase({ design, works, locks: locksOfDesign(order, design.id) }, layer),
     [design, works, order, layer],
   )
-  const asked = useAnswered(rinse, planned.ok ? planned.input : RINSE_ASSUMED, 'rinse')
+  const asked = useAnswered(rinse, planned.ok ? rounded(planned.input) : RINSE_ASSUMED, 'rinse')
   const { hoursPerDay } = works
   const { input, output, fields, draft, form } = asked
   const flows = useMemo(

@@ -31,6 +31,8 @@ export interface CarrierPathOptions extends DrawingOptions {
   readonly cycleS: number
   readonly soaks: readonly SoakBar[]
   readonly carriers: readonly { readonly name: string; readonly legs: readonly CarrierLeg[] }[]
+  /** From where to where carriers go, where that is beyond the tanks. */
+  readonly reachM?: readonly [number, number]
   readonly words: string
 }
 
@@ -50,11 +52,12 @@ export function carrierPathDrawing({
   cycleS,
   soaks,
   carriers,
+  reachM,
   words,
   palette = webPalette,
   prefix = 'carrier-path',
 }: CarrierPathOptions): string {
-  const layout = lineLayout(tanks, widthMm)
+  const layout = lineLayout(tanks, widthMm, reachM)
   const sheet = new Sheet({
     width: widthMm,
     height: heightMm,

@@ -24,11 +24,16 @@ export interface PlatingLineOptions extends DrawingOptions {
   readonly filled: readonly number[]
   /** The step that sets the pace, where one does. */
   readonly slowestStation?: number
+  /** From where to where carriers go, where that is beyond the tanks. */
+  readonly reachM?: readonly [number, number]
+  /** What carriers keep between their middles: half of it is drawn to both sides of each, and two such bars never overlap. */
+  readonly gapM?: number
   /** What the drawing shows at this moment, for those who do not see it. */
   readonly words: string
 }
 
 /** Heights of the elevation, mm of paper: they are not to scale, and the drawing says so. */
+const GAP = 2
 const TRACK = 7
 const RIM = 31
 const FLOOR = 47
@@ -46,11 +51,13 @@ export function platingLineDrawing({
   carriers,
   filled,
   slowestStation,
+  reachM,
+  gapM,
   words,
   palette = webPalette,
   prefix = 'plating-line',
 }: PlatingLineOptions): string {
-  const layout = lineLayout(tanks, widthMm)
+  const layout = lineLayout(tanks, widthMm, reachM)
   const sheet = new Sheet({
     width: widthMm,
     height: PLATING_LINE_HEIGHT,
@@ -73,6 +80,7 @@ export function platingLineDrawing({
       tanks.filter((tank) => tank.station === station),
       station === slowestStation,
     )
+  if (gapM !== undefined) for (const { placeM } of carriers) drawGap(sheet, layout, placeM, gapM)
   for (const carrier of carriers) drawCarrier(sheet, layout, carrier, onCarrier(layout, tanks))
   scaleBar(sheet, layout)
   return sheet.svg()
@@ -159,6 +167,13 @@ function drawCarrier(
   sheet.text([at, TRACK + 1.2], name, { face: 'figure', size: 3.3, anchor: 'middle', ink: 'sheet' })
   sheet.draw(line(at - 1.7, hook, at + 1.7, hook), { weight: 1.6 })
   if (loaded) drawRack(sheet, [at, hook + 0.2], room)
+}
+
+/** Half the gap to both sides of a carrier, over the track, with a stop at each end. */
+function drawGap(sheet: Sheet, { x }: LineLayout, placeM: number, gapM: number): void {
+  const [left, right] = [x(placeM - gapM / 2), x(placeM + gapM / 2)]
+  sheet.draw(line(left, GAP, right, GAP), { ink: 'mid' })
+  for (const at of [left, right]) sheet.draw(line(at, GAP - 1.1, at, GAP + 1.1), { ink: 'mid' })
 }
 
 /** Number and name under the middle of a station's tanks. */

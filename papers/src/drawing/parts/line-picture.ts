@@ -24,6 +24,10 @@ export interface LinePicture {
   readonly liftS: number
   readonly lowerS: number
   readonly carriers: readonly { readonly name: string; readonly legs: readonly CarrierLeg[] }[]
+  /** From where to where carriers go along the track, m. */
+  readonly reachM: readonly [number, number]
+  /** What carriers keep between their middles, m; absent for one. */
+  readonly gapM?: number
   /** When a load hangs in a step; one that soaks longer than a cycle has a span for each load. */
   readonly spans: readonly { readonly station: number; readonly fromS: number; readonly toS: number }[]
 }
@@ -43,9 +47,12 @@ export function linePicture(
     fromS: atS,
     toS: atS + (input.loadedMoveS[tank] ?? 0),
   }))
+  const reached = paths.carriers.flatMap(({ points }) => points.map(({ place }) => place))
   return {
     cycleS,
     tanks,
+    reachM: [Math.min(...reached), Math.max(...reached)],
+    ...(paths.carriers.length > 1 && input.track !== undefined ? { gapM: input.track.gapM } : {}),
     names: input.tanks.map(({ name }, i) => name ?? `station ${i}`),
     soaks: soaks.map(({ tank, soakS }) => {
       const { minS = 0, maxS = null } = input.tanks[tank] ?? {}
