@@ -24,7 +24,7 @@ export type Spread =
   | { readonly ok: false; readonly because: string }
 
 /** Edges of a body are broken by the file; the broad face, where it is thinnest, hardly feels by how much. */
-export const BROKEN_EDGE_MM = 0.5
+const BROKEN_EDGE_MM = 0.5
 /** What the cut through a rack takes for granted, said wherever its figures stand. */
 export const SPREAD_ASSUMES = `Edges of the body are taken as broken to ${BROKEN_EDGE_MM} mm, sizes to a tenth of a millimetre.`
 /** Ratios do not feel a tolerance: sizes are taken to a tenth, so that a changed tolerance needs no new solution. */

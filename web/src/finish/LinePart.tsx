@@ -20,7 +20,7 @@ export function LinePart({
   isAssumed: boolean
   locksOnRack: number | undefined
 }) {
-  const { picture, solved, line, form, isTyped, reset } = tried
+  const { picture, solved, line, form, isTyped, reset, transferAsked } = tried
   const report = solved.output
   return (
     <FormContext value={form}>
@@ -76,15 +76,18 @@ export function LinePart({
                     note={`full after ${report.startUp.steadyAfterCycles} cycles, first one back after ${clock(report.startUp.firstOutS)} min`}
                   />
                 </dl>
-                {report.transfers.map(({ fromTank, toTank, takesS, maxS }) => (
-                  <p key={`${fromTank} ${toTank}`} className={takesS <= maxS + 1e-6 ? '' : 'short'}>
-                    From {stationName(line, fromTank)} to {stationName(line, toTank)} in{' '}
-                    <span className="figure">{formatNumber(takesS, 3)} s</span>, at most{' '}
-                    <span className="figure">{formatNumber(maxS, 3)} s</span>
-                    {tried.transferAskedBy === undefined ? '' : ` (${tried.transferAskedBy})`}: wet all the way, or the
-                    nickel goes passive.
-                  </p>
-                ))}
+                {report.transfers.map(({ fromTank, toTank, takesS, maxS }) => {
+                  const limitS = transferAsked?.limit ?? maxS
+                  return (
+                    <p key={`${fromTank} ${toTank}`} className={takesS <= limitS + 1e-6 ? '' : 'short'}>
+                      From {stationName(line, fromTank)} to {stationName(line, toTank)} in{' '}
+                      <span className="figure">{formatNumber(takesS, 3)} s</span>, at most{' '}
+                      <span className="figure">{formatNumber(limitS, 3)} s</span>
+                      {transferAsked === undefined ? '' : ` (${transferAsked.askedBy})`}: wet all the way, or the nickel
+                      goes passive.
+                    </p>
+                  )
+                })}
               </>
             )}
             <LineRemedies tried={tried} />

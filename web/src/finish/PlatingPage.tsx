@@ -117,7 +117,12 @@ function Timed({
       ? { verdict: 'falls-short', headline: 'The line cannot be timed as it stands', detail: issues[0]?.message ?? '' }
       : line === undefined || solved.output === undefined
         ? undefined
-        : lineSentence(line, solved.output, remedies.output)
+        : lineSentence({
+            line,
+            report: solved.output,
+            remedies: remedies.output,
+            transferLimitS: tried.transferAsked?.limit,
+          })
   return (
     <>
       <p className="sentence" data-verdict={sentence?.verdict ?? 'not-known'} aria-live="polite">

@@ -7,6 +7,7 @@ import worksFile from '../../../demo/works.json' with { type: 'json' }
 import { ASSUMED_LINE } from './assumed-line.ts'
 import { draftOfLine, lineInput } from './line-draft.ts'
 import { lastMove, lineAt, nextMove } from './line-motion.ts'
+import { lineSentence } from './line-words.ts'
 import { lineOfPlan } from './use-line.ts'
 
 const designs = [harbour, railyard] as unknown as readonly Design[] // read and checked by the engine's own tests
@@ -64,6 +65,19 @@ describe('the line as it is drawn and played', () => {
       expect((right ?? 0) - (left ?? 0)).toBeGreaterThanOrEqual((input.track?.gapM ?? Number.NaN) - 1e-6)
       expect(filled.length + carriers.filter(({ loaded }) => loaded).length).toBe(output.loadsOnLine)
     }
+  })
+
+  it('a transfer longer than the design allows falls short in the first sentence, though the timetable keeps what it can', async () => {
+    const strict = structuredClone(designs[0] as Design)
+    if (strict.coating.nickelToChromiumS === undefined) throw new Error('the demo asks for a limit')
+    const limit = strict.coating.nickelToChromiumS.limit
+    const sentence = async (transferLimitS: number) => {
+      strict.coating.nickelToChromiumS = { limit: transferLimitS, askedBy: 'test' }
+      const { input, output } = await pictureOf(strict)
+      return lineSentence({ line: input, report: output, remedies: undefined, transferLimitS })
+    }
+    expect((await sentence(limit)).verdict).toBe('holds')
+    expect(await sentence(40)).toMatchObject({ verdict: 'falls-short', detail: '43 s of at most 40 s.' })
   })
 
   it('no rack is lost or made between the moments of a cycle: as many as the timetable has on the line', async () => {

@@ -9,13 +9,22 @@ export interface LineSentence {
   readonly detail: string
 }
 
-export function lineSentence(line: LineInput, report: LineReport, remedies: RemedyReport | undefined): LineSentence {
-  const late = report.transfers.find(({ takesS, maxS }) => takesS > maxS + 1e-6)
+interface Timed {
+  readonly line: LineInput
+  readonly report: LineReport
+  readonly remedies: RemedyReport | undefined
+  /** What the design asks of the way from nickel to chromium, s. */
+  readonly transferLimitS: number | undefined
+}
+
+export function lineSentence({ line, report, remedies, transferLimitS }: Timed): LineSentence {
+  const limitS = (maxS: number) => transferLimitS ?? maxS
+  const late = report.transfers.find(({ takesS, maxS }) => takesS > limitS(maxS) + 1e-6)
   if (late !== undefined)
     return {
       verdict: 'falls-short',
       headline: 'The nickel waits too long for its chromium',
-      detail: `${formatNumber(late.takesS, 3)} s of at most ${formatNumber(late.maxS, 3)} s.`,
+      detail: `${formatNumber(late.takesS, 3)} s of at most ${formatNumber(limitS(late.maxS), 3)} s.`,
     }
   const best = remedies?.remedies[0]
   const pace = `${stationName(line, report.slowestTank)} sets the pace`

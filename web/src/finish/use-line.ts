@@ -74,7 +74,8 @@ export function useLine(design: Design, question: Asked) {
   )
   return {
     stations: question.stations,
-    transferAskedBy: design.coating.nickelToChromiumS?.askedBy,
+    /** What the design asks of the way from nickel to chromium; the timetable is asked no less than the moves take. */
+    transferAsked: design.coating.nickelToChromiumS,
     draft,
     form,
     issues: shown,
