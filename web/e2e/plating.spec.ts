@@ -200,17 +200,23 @@ test('each bath has its own log, and who opens its address finds it', async ({ p
   await expect(page.getByText('one analysis')).toBeVisible()
 })
 
-for (const colorScheme of ['light', 'dark'] as const)
-  test(`axe finds nothing on the line and the bath log, ${colorScheme}`, async ({ page }) => {
+for (const colorScheme of ['light', 'dark'] as const) {
+  test(`axe finds nothing on the line, ${colorScheme}`, async ({ page }) => {
+    test.slow() // every letter of the drawings is looked at
     await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' })
     await openLine(page)
     await expect(page.getByRole('img', { name: /Thickness of the nickel/ })).toBeVisible(SOLVED)
     expect(await violations(page)).toEqual([])
+  })
+
+  test(`axe finds nothing on the bath log, ${colorScheme}`, async ({ page }) => {
+    await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' })
     await page.goto('/bath-log')
     await openLog(page, LOG)
     await expect(page.getByRole('img', { name: 'Nickel over time' })).toBeVisible()
     expect(await violations(page)).toEqual([])
   })
+}
 
 test('on a tablet nothing runs off the page, and what is pressed is large enough', async ({ browser }) => {
   const tablet = await browser.newContext({ viewport: { width: 1024, height: 768 }, hasTouch: true, isMobile: true })
