@@ -55,6 +55,10 @@ function DesignSheet({ stored }: { stored: StoredDesign }) {
       <p className="screen-only">
         <Link to="/designs/$designId/mechanism" params={{ designId: stored.content.id }} className="tap">
           Mechanism: turn the key, see which keys open it
+        </Link>{' '}
+        ·{' '}
+        <Link to="/designs/$designId/solid" params={{ designId: stored.content.id }} className="tap">
+          Solid: turn, cut and open it, drawings and files to download
         </Link>
       </p>
       <DesignDrawings design={shown} />
