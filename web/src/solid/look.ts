@@ -1,7 +1,8 @@
 /** Colours of the 3D view as the page's style sheet gives them, for its light and contrast. */
 export interface Look {
   readonly ink: string
-  readonly mid: string
+  /** Lines of cut faces, lighter than edges. */
+  readonly hatch: string
   readonly sheet: string
   readonly steel: string
   readonly brass: string
@@ -10,7 +11,7 @@ export interface Look {
   readonly flat: boolean
 }
 
-const COLOURS = ['ink', 'mid', 'sheet', 'steel', 'brass', 'plain'] as const
+const COLOURS = ['ink', 'hatch', 'sheet', 'steel', 'brass', 'plain'] as const
 
 /** Reads the colours where the view stands: the browser works out light, dark and contrast. */
 export function lookOf(place: HTMLElement): Look {
@@ -20,13 +21,13 @@ export function lookOf(place: HTMLElement): Look {
     probe.style.color = `var(--solid-${name})`
     return getComputedStyle(probe).color
   }
-  const [ink, mid, sheet, steel, brass, plain] = COLOURS.map(colour)
+  const [ink, hatch, sheet, steel, brass, plain] = COLOURS.map(colour)
   probe.remove()
   const flat = matchMedia('(prefers-contrast: more)').matches
   const black = 'rgb(0, 0, 0)'
   return {
     ink: ink ?? black,
-    mid: mid ?? black,
+    hatch: hatch ?? black,
     sheet: sheet ?? black,
     steel: steel ?? black,
     brass: brass ?? black,

@@ -104,7 +104,7 @@ export class ScenePart {
     this.#surface.emissive.setStyle(look.flat ? look.sheet : standsBack ? tone : '#000')
     const { paper, ink } = this.cap.material.uniforms
     paper?.value.setStyle(look.flat || standsBack ? look.sheet : tone)
-    ink?.value.setStyle(standsBack ? look.mid : look.ink)
+    ink?.value.setStyle(look.hatch)
   }
 
   setPixelRatio(ratio: number): void {

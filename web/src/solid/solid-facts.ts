@@ -47,7 +47,7 @@ export function interferenceByState(
 export function factsInWords(report: SolidReport, mesh: Pick<LockMesh, 'placed' | 'states'>): string {
   const { massG, without } = lockMass(partFacts(report, mesh))
   const [thinnest] = report.walls
-  const mass = `Mass ${formatNumber(massG, 4)} g${without === 0 ? '' : ` without ${without} parts of unknown material`}`
+  const mass = `Mass ${formatNumber(massG, 4)} g${without === 0 ? '' : ` without ${without} ${without === 1 ? 'part' : 'parts'} of unknown material`}`
   const wall =
     thinnest === undefined
       ? ''
