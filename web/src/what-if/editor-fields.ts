@@ -54,7 +54,7 @@ function isOneSize({ fields }: Extract<FieldModel, { kind: 'group' }>): boolean 
   return (
     first?.kind === 'number' &&
     fields.length > 1 &&
-    fields.length <= 4 &&
+    fields.length <= 5 &&
     fields.every((field) => field.kind === 'number' && field.unit === first.unit)
   )
 }
