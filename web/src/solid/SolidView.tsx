@@ -29,7 +29,7 @@ export function SolidView({ mesh, facts, fallback }: { mesh: LockMesh; facts: st
     () => ({ along, section: axis === undefined ? undefined : { axis, atMm }, hidden, marked }),
     [along, axis, atMm, hidden, marked],
   )
-  const scene = useLockScene(place, mesh, shown)
+  const scene = useLockScene(place, { mesh, box, shown })
   const wayOn = () => (way.isMoving ? way.stop() : way.goTo(along === last ? 0 : last))
   if (scene.hasFailed) return <NoPicture fallback={fallback} />
 

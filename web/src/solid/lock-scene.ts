@@ -18,7 +18,7 @@ import { LineSegments2 } from 'three/addons/lines/LineSegments2.js'
 import { LineSegmentsGeometry } from 'three/addons/lines/LineSegmentsGeometry.js'
 import type { Look } from './look.ts'
 import { type PartGeometry, ScenePart } from './placed-part.ts'
-import { boxOf, placementAt } from './placement.ts'
+import { type Box, placementAt } from './placement.ts'
 import { silhouetteMaterial } from './scene-materials.ts'
 import { type SectionPlane, sectionOutline } from './section-outline.ts'
 import { directionOf, type View, viewOf } from './views.ts'
@@ -62,11 +62,13 @@ export class LockScene {
   #frame: number | undefined
 
   /** @throws where the browser gives no WebGL */
-  constructor(canvas: HTMLCanvasElement, mesh: LockMesh, onTurned: (view: View) => void) {
+  constructor(
+    canvas: HTMLCanvasElement,
+    { mesh, box: { low, high }, onTurned }: { mesh: LockMesh; box: Box; onTurned: (view: View) => void },
+  ) {
     this.#renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true, stencil: true })
     this.#renderer.outputColorSpace = LinearSRGBColorSpace
     this.#renderer.localClippingEnabled = true
-    const { low, high } = boxOf(mesh)
     const [lowCorner, highCorner] = [new Vector3(...low), new Vector3(...high)]
     this.#middle = lowCorner.clone().add(highCorner).multiplyScalar(0.5)
     this.#radiusMm = lowCorner.distanceTo(highCorner) / 2

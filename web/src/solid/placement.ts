@@ -35,8 +35,14 @@ export function stateWords({ states }: Pick<LockMesh, 'states'>, along: number):
   return `between ${states[Math.floor(along)] ?? ''} and ${states[Math.ceil(along)] ?? ''}`
 }
 
-/** Corners of the box that holds the whole lock in all its states, mm. */
-export function boxOf(mesh: LockMesh): { readonly low: readonly number[]; readonly high: readonly number[] } {
+/** Corners of a box square to the axes, mm. */
+export interface Box {
+  readonly low: readonly number[]
+  readonly high: readonly number[]
+}
+
+/** The box that holds the whole lock in all its states. */
+export function boxOf(mesh: LockMesh): Box {
   const low = [Infinity, Infinity, Infinity]
   const high = [-Infinity, -Infinity, -Infinity]
   for (const placed of mesh.placed) {

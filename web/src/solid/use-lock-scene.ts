@@ -2,10 +2,14 @@ import type { LockMesh } from '@haspwright/server/client'
 import { type RefObject, useCallback, useEffect, useRef, useState } from 'react'
 import { LockScene, type Shown } from './lock-scene.ts'
 import { lookOf, watchLook } from './look.ts'
+import type { Box } from './placement.ts'
 import { FIRST_VIEW, turnedByKey, type View } from './views.ts'
 
 /** Keeps a scene of the lock in a canvas: its size, its light, what it shows, and how it is turned. */
-export function useLockScene(place: RefObject<HTMLDivElement | null>, mesh: LockMesh, shown: Shown) {
+export function useLockScene(
+  place: RefObject<HTMLDivElement | null>,
+  { mesh, box, shown }: { readonly mesh: LockMesh; readonly box: Box; readonly shown: Shown },
+) {
   const scene = useRef<LockScene>(undefined)
   const [view, setView] = useState<View>(FIRST_VIEW)
   const [hasFailed, setHasFailed] = useState(false)
@@ -16,7 +20,7 @@ export function useLockScene(place: RefObject<HTMLDivElement | null>, mesh: Lock
     const canvas = document.createElement('canvas')
     let made: LockScene
     try {
-      made = new LockScene(canvas, mesh, setView)
+      made = new LockScene(canvas, { mesh, box, onTurned: setView })
     } catch {
       // No WebGL here, or none left: the page says so and shows the drawings.
       setHasFailed(true)
@@ -45,7 +49,7 @@ export function useLockScene(place: RefObject<HTMLDivElement | null>, mesh: Lock
       canvas.remove()
       scene.current = undefined
     }
-  }, [place, mesh])
+  }, [place, mesh, box])
   useEffect(() => scene.current?.show(shown), [shown])
 
   const turnTo = useCallback((to: View) => {
