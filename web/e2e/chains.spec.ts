@@ -9,7 +9,7 @@ test('every chain of a design is drawn with its dimensions, cold, warm and hot, 
   await expect(chains.getByRole('img', { name: /Chain of Release clearance/ })).toBeVisible()
   for (const at of ['−40', '20', '70']) await expect(chains.getByText(new RegExp(`Whole lock at ${at}`))).toBeVisible()
   await chains.getByRole('button', { name: /^Locked engagement/ }).click()
-  await expect(chains.getByRole('img', { name: /Chain of Locked engagement/ })).toHaveAccessibleDescription(
+  await expect(chains.getByRole('img', { name: /Chain of Locked engagement/ })).toHaveAccessibleName(
     /worst case .* ± 3 s .* simulated locks hold it/,
   )
   await chains.getByText('The same as tables').click()
@@ -33,17 +33,22 @@ test('a tolerance held closer moves the chain, its table and the whole lock at o
   await expect(lock).not.toHaveText(before ?? '')
 })
 
-test('the working of a margin shows its chain and follows a figure that is tried', async ({ page }) => {
+test('the working of a margin shows its chain, on an order and on a design, where it follows a figure that is tried', async ({
+  page,
+}) => {
+  const chain = page.getByRole('img', { name: /^Chain of Release clearance at −40/ })
+  const working = page.getByRole('button', { name: /Release clearance at −40.*Show working/ })
   await page.goto('/orders/26-041?station=close')
-  await page.getByRole('button', { name: /Release clearance at −40.*Show working/ }).click()
-  const chain = page.getByRole('img', { name: /Chain of Release clearance at −40/ })
+  await working.click()
   await expect(chain).toBeVisible()
+  await page.goto('/designs/HB50')
+  await working.click()
   const before = await chain.textContent()
-  await page.getByText('Try other figures').click()
+  await page.getByText('Barrel', { exact: true }).first().click()
   await page
     .getByRole('group', { name: /Recess depth for the balls/ })
-    .getByLabel('Nominal')
-    .fill('2.75', { timeout: 90_000 })
+    .getByLabel('Nominal', { exact: true })
+    .fill('2.75')
   await expect(chain).not.toHaveText(before ?? '')
 })
 
