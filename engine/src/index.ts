@@ -1,3 +1,15 @@
+export { chain } from './body/chain.ts'
+export { type ChainOfCommon, type CommonDimension, simulateLock } from './body/common-dimensions.ts'
+export { lockYield } from './body/lock-yield.ts'
+export {
+  type Chain,
+  type ChainContributor,
+  type ChainResult,
+  REFERENCE_TEMPERATURE_C,
+  sigmaOf,
+  simulateChain,
+  toleranceChain,
+} from './body/tolerance-chain.ts'
 export * from './calculation.ts'
 export * from './calculations.ts'
 export * from './caution.ts'

@@ -63,6 +63,11 @@ const designMechanism = createRoute({
   path: '/designs/$designId/mechanism',
   component: lazyRouteComponent(() => import('./mechanism/MechanismPage.tsx'), 'MechanismPage'),
 })
+const designSolid = createRoute({
+  getParentRoute: () => root,
+  path: '/designs/$designId/solid',
+  component: lazyRouteComponent(() => import('./solid/SolidPage.tsx'), 'SolidPage'),
+})
 const codes = createRoute({
   getParentRoute: () => root,
   path: '/codes',
@@ -100,6 +105,7 @@ export const router = createRouter({
     designs,
     design,
     designMechanism,
+    designSolid,
     codes,
     charts,
     evidence,

@@ -101,7 +101,8 @@ function Hatches({ id }: { id: string }) {
   )
 }
 
-function useWidth(place: RefObject<HTMLDivElement | null>): number {
+/** How wide a place is, px: what is drawn in it keeps the size of its figures. */
+export function useWidth(place: RefObject<HTMLDivElement | null>): number {
   const [width, setWidth] = useState(FIRST_WIDTH)
   useLayoutEffect(() => {
     const element = place.current
