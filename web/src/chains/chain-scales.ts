@@ -1,4 +1,4 @@
-import { type Scale, scale } from '../heat/plot-geometry.ts'
+import { type Scale, scale } from '../plot/plot-geometry.ts'
 import type { ChainCase, ChainOutcome, Contribution } from './chain-view.ts'
 
 /** The next of 1, 2, 5 times a power of ten: a bar that grows a little does not change the scale under it. */
