@@ -9,9 +9,9 @@ export default defineConfig({
   // Without 'import': pg asks for its pool by require, and would be handed a module instead of a class.
   ssr: { resolve: { conditions: ['source', 'node', 'default'] } },
   test: {
-    testTimeout: 30_000,
+    testTimeout: 120_000, // a busy machine is slow, not wrong
     maxWorkers: '100%',
-    hookTimeout: 60_000,
+    hookTimeout: 120_000,
     projects: [
       {
         extends: true,

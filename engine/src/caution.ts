@@ -48,6 +48,11 @@ export const hexavalentChromium = caution(
   'Hexavalent chromium',
   'Toxic and carcinogenic; its use is restricted or needs permission in many places. Choose a trivalent bath first. Extraction, mist control and health surveillance as local law requires.',
 )
+export const trivalentChromium = caution(
+  'trivalent-chromium',
+  'Trivalent chromium',
+  'The first choice, and still a chemical: gloves, goggles, extraction. Chromium salts can sensitise the skin. Never let anodes, oxidisers or drag-in turn it hexavalent: test for it, and stop when it is found.',
+)
 export const nickelSalts = caution(
   'nickel-salts',
   'Nickel salts',

@@ -33,7 +33,7 @@ function allocation(groups: number, value: number): CodeAllocation {
   }))
   const masters = ['C General', ...Array.from({ length: groups }, (_, i) => `C Group ${i + 1}`)]
   const keys = [...locks.map(({ name }) => key(name, false)), ...masters.map((name) => key(name, true))]
-  return { order: plan.order.id, keys, locks, consumed: [], notices: [] }
+  return { order: plan.order.id, keys, locks, given: [], notices: [] }
 }
 
 const papersOf = async (groups: number, value = 1) => {

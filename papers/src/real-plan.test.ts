@@ -1,10 +1,12 @@
 import { readdir, readFile } from 'node:fs/promises'
-import { answer, calculations, planOrder, type WorksPlan } from '@haspwright/engine'
+import { answer, calculations, formatMinutes, linePlan, planOrder, type WorksPlan } from '@haspwright/engine'
 import { describe, expect, it } from 'vitest'
+import { clock } from './drawing/index.ts'
 import { blankLengths } from './drawing/parts/padlock-geometry.ts'
 import { bores, legOverCoating } from './drawing/sheets/coated-sizes.ts'
 import { makePapers } from './make-papers.ts'
 import { pdfPages } from './pdf-text.testing.ts'
+import { jobCard } from './sheets/job-card.ts'
 import { formula } from './typeset/formula.ts'
 import { typesetter } from './typeset/typesetter.ts'
 
@@ -48,6 +50,30 @@ describe('papers of the demo orders', () => {
       expect(setter.sets('#for f in data { formula(f) }', formulas)).toBe(true)
     },
   )
+  it('the card of nickel prints the round of the line: every move with its moment, and when the first rack is through', async () => {
+    const plan = plans.find(({ order }) => order.id === '26-041')
+    const design = plan?.designs[0]
+    const line = plan && design && linePlan(design.design, plan.works)
+    if (plan === undefined || design === undefined || !line?.ok) throw new Error('the demo line must be timed')
+    const setter = await typesetter()
+    const card = (operation: string) => {
+      const step = design.operations.find((each) => each.operation === operation)
+      if (step === undefined) throw new Error(operation)
+      return pdfPages(jobCard(plan, design, step, setter).bytes)
+        .join('')
+        .replace(/\s+/g, ' ')
+    }
+    const nickel = card('nickel')
+    for (const { tank, atS } of line.answer.removals)
+      expect(nickel).toContain(`${clock(atS)} ${tank} ${line.stations[tank]?.name}`)
+    expect(nickel).toContain(
+      `the first is through after ${formatMinutes(line.answer.startUp.firstOutS / 60)}`.replace(/\s+/g, ' '),
+    )
+    for (const operation of ['clean', 'chromium'])
+      expect(card(operation)).toContain('Passed in the round of “Nickel” and counted there')
+    expect(card('chromium')).toContain('Trivalent chromium')
+    expect(card('relief-bake')).not.toContain('The line')
+  })
   it('every finding of the plan stands on the margins sheet', async () => {
     for (const plan of plans) {
       const papers = await makePapers(plan)

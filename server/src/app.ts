@@ -26,10 +26,20 @@ export interface AppDependencies {
   /** Host names that a request may name; `undefined` for any. Guards a server of this machine against pages from elsewhere. */
   readonly allowedHosts?: ReadonlySet<string>
   readonly version: string
+  /** Builds the solid of every design that is saved, so that its page shows it at once; takes half a minute of a processor. */
+  readonly preparesSolids?: boolean
 }
 
 /** The API without its socket: tests ask it through `app.request`. */
-export function createApp({ register, planner, cacheFolder, log, allowedHosts, version }: AppDependencies) {
+export function createApp({
+  register,
+  planner,
+  cacheFolder,
+  log,
+  allowedHosts,
+  version,
+  preparesSolids,
+}: AppDependencies) {
   const orders = new OrderPlans({ register, planner, cache: new PlanCache(cacheFolder) })
   const solids = new DesignSolids({ planner, cache: solidCache(cacheFolder) })
   const app = new Hono()
@@ -46,7 +56,10 @@ export function createApp({ register, planner, cacheFolder, log, allowedHosts, v
   app.route('/api', calculationRoutes({ planner }))
   app.route('/api', orderRoutes({ orders }))
   app.route('/api', paperRoutes({ orders, register }))
-  app.route('/api', designRoutes({ register }))
+  app.route(
+    '/api',
+    designRoutes({ register, saved: preparesSolids === true ? (design) => solids.prepare(design) : undefined }),
+  )
   app.route('/api', solidRoutes({ register, solids }))
   app.route('/api', codeRoutes({ register }))
   app.route('/api', documentRoutes({ version }))

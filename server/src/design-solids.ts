@@ -47,6 +47,11 @@ export class DesignSolids {
     )
   }
 
+  /** Makes ahead what the page of a design shows first. What cannot be built says so to whoever asks for it. */
+  prepare(design: Design): void {
+    this.files(design, ['mesh', 'report']).catch(() => undefined)
+  }
+
   async #make(
     design: Design,
     kinds: readonly SolidKind[],

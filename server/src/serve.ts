@@ -39,6 +39,7 @@ export async function serve({ register, data, port, host, log }: ServeOptions): 
     cacheFolder: join(data, 'cache'),
     log,
     version,
+    preparesSolids: true,
     ...(ownMachine ? { allowedHosts: THIS_MACHINE } : {}),
   })
   servePages(app)

@@ -10,6 +10,8 @@ async function openLine(page: Page) {
   await expect(page.getByRole('img', { name: /Carriers over one cycle/ })).toBeVisible(SOLVED)
 }
 const line = (page: Page) => page.getByRole('region', { name: 'The line and its carrier' })
+/** A rack every … min. */
+const cycle = (page: Page) => line(page).locator('.facts-column .figure').first()
 const moment = (page: Page) => page.getByLabel('Moment of the cycle')
 const violations = async (page: Page) => {
   const { violations: found } = await new AxeBuilder({ page }).analyze()
@@ -26,12 +28,17 @@ test('from the nickel step of an order the line is reached, drawn, timed, and sa
   await expect(page.getByRole('img', { name: 'The line from the side' })).toBeVisible()
   await expect(line(page).getByRole('row', { name: /Nickel.*sets the pace/ })).toBeVisible()
   await expect(line(page)).toContainText('at most 60 s (Tarnmoor bath sheet)')
-  await expect(line(page)).toContainText('The works states no line yet')
+  await expect(line(page)).toContainText('As the works file states them')
+  // The figure of the page is the one of the plan: 7:22 min are 7.37 min.
+  const [minutes, seconds] = ((await cycle(page).textContent()) ?? '').replace(' min', '').split(':').map(Number)
+  const planned = page.getByRole('region', { name: 'Rectifiers and times' }).getByText(/^Cycle of the line/)
+  const figure = Number((await planned.locator('xpath=..').locator('.setting-value').textContent())?.split(/\s/)[0])
+  expect(Math.abs((minutes ?? 0) * 60 + (seconds ?? 0) - figure * 60)).toBeLessThanOrEqual(0.6)
   const remedy = line(page).getByRole('row', { name: /Nickel \(6\) one more tank/ })
   await expect(remedy).toBeVisible(SOLVED)
-  const before = await line(page).locator('.facts-column .figure').first().textContent()
+  const before = await cycle(page).textContent()
   await remedy.getByRole('button', { name: /Try/ }).click()
-  await expect(line(page).locator('.facts-column .figure').first()).not.toHaveText(before ?? '', SOLVED)
+  await expect(cycle(page)).not.toHaveText(before ?? '', SOLVED)
 })
 
 test('the cycle is stepped and scrubbed with the keyboard alone, and words say where every rack is', async ({
@@ -69,12 +76,28 @@ test('who asks for less motion steps through the moves; nothing runs by itself',
   await expect(moment(page)).toHaveAttribute('aria-valuetext', /carrier 1 carries/)
 })
 
+test('a second carrier is tried: its own line, the gap said at every move, remedies worked out for both', async ({
+  page,
+}) => {
+  await openLine(page)
+  await page.getByLabel('Carriers', { exact: true }).fill('2')
+  await expect(line(page)).toContainText('each carrier its own line', SOLVED)
+  await page.getByRole('button', { name: 'Next move' }).click()
+  await expect(moment(page)).toHaveAttribute(
+    'aria-valuetext',
+    /carrier 2 .* Apart: 1 to 2 [\d.]+ m; never under 1\.6 m/,
+  )
+  await expect(line(page).getByRole('row', { name: /Nickel \(6\) one more tank/ })).toBeVisible(SOLVED)
+  await page.getByLabel(/Carriers keep apart/).fill('40')
+  await expect(page.getByText('The line keeps time:')).toBeVisible(SOLVED)
+})
+
 test('bad figures of the line are named at their field: comma, negative, empty, absurd, contradiction', async ({
   page,
 }) => {
   await openLine(page)
-  const least = page.getByLabel('Least, station 1 Alkaline soak')
-  await least.fill('180,5')
+  const least = page.getByLabel('Least, station 1 Soak cleaner')
+  await least.fill('310,5')
   await expect(page.getByRole('alert', { name: /keep(s)? the line/ })).toHaveCount(0)
   for (const bad of ['-5', '', '1e99', 'soon']) {
     await least.fill(bad)
@@ -83,7 +106,7 @@ test('bad figures of the line are named at their field: comma, negative, empty, 
   }
   await least.fill('700')
   await expect(page.getByText('The longest soak is shorter than the shortest.').first()).toBeVisible(SOLVED)
-  await page.getByRole('button', { name: /Back to the order/ }).click()
+  await page.getByRole('button', { name: /Back to the plan/ }).click()
   await expect(page.getByText('The line keeps time:')).toBeVisible(SOLVED)
 })
 
@@ -113,8 +136,8 @@ test('rinses, coatings, rectifiers and bake answer to what is typed', async ({ p
   await coating.getByLabel('Service condition').selectOption('4')
   await expect(coating.locator('.designation')).not.toHaveText('Fe/Ni25d Cr mc')
   await expect(coating.getByRole('row', { name: /trivalent/ }).first()).toContainText('not known yet')
-  await expect(page.getByRole('region', { name: 'Relief bake' })).toContainText('Time at temperature')
-  for (const caution of ['Nickel salts', 'Acid and hydrogen', 'Rectifier and gas over the bath'])
+  await expect(page.getByRole('region', { name: 'Relief bake', exact: true })).toContainText('Time at temperature')
+  for (const caution of ['Nickel salts', 'Trivalent chromium', 'Acid and hydrogen', 'Rectifier and gas over the bath'])
     await expect(page.getByRole('list', { name: 'Cautions' })).toContainText(caution)
 })
 
@@ -160,17 +183,40 @@ test('a saved log is opened; one that cannot be read takes nothing over and name
   await expect(page.getByText('2 analyses')).toBeVisible()
 })
 
-for (const colorScheme of ['light', 'dark'] as const)
-  test(`axe finds nothing on the line and the bath log, ${colorScheme}`, async ({ page }) => {
+test('each bath has its own log, and who opens its address finds it', async ({ page }) => {
+  await page.goto('/bath-log?bath=chromium(III)')
+  await expect(page.getByRole('heading', { level: 1, name: /trivalent chromium/ })).toBeVisible(SOLVED)
+  await expect(page.getByText('The log is not stored anywhere')).toBeVisible()
+  await expect(page.getByRole('list', { name: 'Cautions' })).toContainText('Trivalent chromium')
+  await expect(page.getByText('Tarnmoor bath sheet')).toBeVisible()
+  const entry = page.getByRole('form', { name: 'New analysis' })
+  await entry.getByLabel('Conducting salt').fill('150')
+  await entry.getByRole('button', { name: 'Enter the analysis' }).click()
+  await expect(page.getByRole('region', { name: /To do after the analysis/ })).toContainText('45 kg of conducting salt')
+  await page.getByRole('navigation', { name: 'Baths' }).getByRole('link', { name: 'hexavalent chromium' }).click()
+  await expect(page.getByRole('list', { name: 'Cautions' })).toContainText('Toxic and carcinogenic')
+  await expect(entry.getByLabel('Sulfate')).toBeVisible()
+  await page.getByRole('navigation', { name: 'Baths' }).getByRole('link', { name: 'trivalent chromium' }).click()
+  await expect(page.getByText('one analysis')).toBeVisible()
+})
+
+for (const colorScheme of ['light', 'dark'] as const) {
+  test(`axe finds nothing on the line, ${colorScheme}`, async ({ page }) => {
+    test.slow() // every letter of the drawings is looked at
     await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' })
     await openLine(page)
     await expect(page.getByRole('img', { name: /Thickness of the nickel/ })).toBeVisible(SOLVED)
     expect(await violations(page)).toEqual([])
+  })
+
+  test(`axe finds nothing on the bath log, ${colorScheme}`, async ({ page }) => {
+    await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' })
     await page.goto('/bath-log')
     await openLog(page, LOG)
     await expect(page.getByRole('img', { name: 'Nickel over time' })).toBeVisible()
     expect(await violations(page)).toEqual([])
   })
+}
 
 test('on a tablet nothing runs off the page, and what is pressed is large enough', async ({ browser }) => {
   const tablet = await browser.newContext({ viewport: { width: 1024, height: 768 }, hasTouch: true, isMobile: true })

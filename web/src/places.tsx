@@ -1,5 +1,6 @@
 import { QueryClient } from '@tanstack/react-query'
 import { createRootRoute, createRoute, createRouter, lazyRouteComponent, redirect } from '@tanstack/react-router'
+import { BATH_KINDS, type BathKindName } from './finish/bath-kinds.ts'
 import { FaultPage } from './frame/FaultPage.tsx'
 import { NotFound } from './frame/NotFound.tsx'
 import { Shell } from './frame/Shell.tsx'
@@ -41,6 +42,10 @@ const orderPlating = createRoute({
 const bathLog = createRoute({
   getParentRoute: () => root,
   path: '/bath-log',
+  validateSearch: (search: Record<string, unknown>): { readonly bath?: BathKindName } => {
+    const bath = BATH_KINDS.find((each) => each === search['bath'])
+    return bath === undefined ? {} : { bath }
+  },
   component: lazyRouteComponent(() => import('./finish/BathLogPage.tsx'), 'BathLogPage'),
 })
 const designs = createRoute({
@@ -57,6 +62,11 @@ const designMechanism = createRoute({
   getParentRoute: () => root,
   path: '/designs/$designId/mechanism',
   component: lazyRouteComponent(() => import('./mechanism/MechanismPage.tsx'), 'MechanismPage'),
+})
+const designSolid = createRoute({
+  getParentRoute: () => root,
+  path: '/designs/$designId/solid',
+  component: lazyRouteComponent(() => import('./solid/SolidPage.tsx'), 'SolidPage'),
 })
 const codes = createRoute({
   getParentRoute: () => root,
@@ -95,6 +105,7 @@ export const router = createRouter({
     designs,
     design,
     designMechanism,
+    designSolid,
     codes,
     charts,
     evidence,

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { calculation } from '../calculation.ts'
-import { type Caution, hexavalentChromium, hydrogenEmbrittlement, nickelSalts } from '../caution.ts'
+import { type Caution, hexavalentChromium, hydrogenEmbrittlement, nickelSalts, trivalentChromium } from '../caution.ts'
 import { DEPOSIT_METALS, type DepositMetalName, deposits } from '../materials/deposits.ts'
 import {
   b456Remembered,
@@ -41,7 +41,7 @@ interface Alternative {
 }
 
 const CAUTIONS: Readonly<Record<Kind, readonly Caution[]>> = {
-  'nickel-trivalent-chromium': [nickelSalts],
+  'nickel-trivalent-chromium': [trivalentChromium, nickelSalts],
   'nickel-chromium': [hexavalentChromium, nickelSalts],
   'nickel-alone': [nickelSalts],
   // The rows of salt spray read are for hexavalent chromates.

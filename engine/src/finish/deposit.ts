@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { calculation } from '../calculation.ts'
-import { hexavalentChromium, nickelSalts, rectifierCurrent } from '../caution.ts'
+import { hexavalentChromium, nickelSalts, rectifierCurrent, trivalentChromium } from '../caution.ts'
 import { texNumber, texQuantity } from '../display.ts'
 import { refuse } from '../issue.ts'
 import {
@@ -46,7 +46,7 @@ export const deposit = calculation({
     'current density and efficiency stay constant',
   ],
   sources: [faradayLaw, platingConstants, rememberedDeposits],
-  cautions: [rectifierCurrent, nickelSalts, hexavalentChromium],
+  cautions: [rectifierCurrent, nickelSalts, trivalentChromium, hexavalentChromium],
   input: z.strictObject({
     metal: choice('Metal', DEPOSIT_METALS, Object.fromEntries(DEPOSIT_METALS.map((m) => [m, deposits[m].title]))),
     areaDm2: quantity('A', 'dm²', 'Plated area of the load', { min: 1e-4, max: 10_000 }),

@@ -1,4 +1,5 @@
 import { solveLinear } from './linear-equations.ts'
+import { mirrorClasses } from './mirror-classes.ts'
 
 export interface Point {
   readonly x: number
@@ -25,38 +26,56 @@ const SIZE = 0.5
  * Laplace's equation in a plane region, by boundary elements: potential and flux constant on each panel, the integral equation held
  * at the panels' middles, every integral exact. Gives the flux of each panel, or `undefined` when the equations decide nothing.
  *
- * Outer boundaries run counter-clockwise and holes clockwise, so that the region lies to the left.
+ * Outer boundaries run counter-clockwise and holes clockwise, so that the region lies to the left. Where the boundary is its own
+ * mirror image, panels that mirror each other are one unknown: the same equations, a quarter as many for two mirrors.
  */
 export function boundaryFluxes(panels: readonly Panel[]): Float64Array | undefined {
-  const n = panels.length
   const scale = SIZE / extent(panels)
   const near = panels.map((panel) => scaled(panel, scale))
+  const { classOf, first } = mirrorClasses(panels)
+  const n = first.length
   const matrix = new Float64Array(n * n)
   const right = new Float64Array(n)
-  const H = new Float64Array(n)
-  const G = new Float64Array(n)
-  for (let i = 0; i < n; i++) {
-    const middle = near[i]?.middle ?? { x: 0, y: 0 }
-    let solidAngle = 0
-    for (const [j, panel] of near.entries()) {
-      H[j] = i === j ? 0 : doubleLayer(panel, middle)
-      G[j] = singleLayer(panel, middle)
-      solidAngle += H[j] ?? 0
-    }
-    // A constant potential has no flux: what the others see is missing at the panel itself.
-    H[i] = -solidAngle
-    for (const [j, { condition }] of panels.entries()) {
-      const [h, g] = [H[j] ?? 0, G[j] ?? 0]
-      if (condition.kind === 'insulated') matrix[i * n + j] = h
-      else if (condition.kind === 'polarized') matrix[i * n + j] = -condition.length * scale * h - g
+  const H = new Float64Array(panels.length)
+  const G = new Float64Array(panels.length)
+  for (const [row, i] of first.entries()) {
+    layersAt(near, i, { H, G })
+    for (let j = 0; j < panels.length; j++) {
+      const condition = panels[j]?.condition
+      if (condition === undefined) continue
+      const h = H[j] ?? 0
+      const g = G[j] ?? 0
+      const column = row * n + (classOf[j] ?? 0)
+      const before = matrix[column] ?? 0
+      if (condition.kind === 'insulated') matrix[column] = before + h
+      else if (condition.kind === 'polarized') matrix[column] = before - condition.length * scale * h - g
       else {
-        matrix[i * n + j] = -g
-        right[i] = (right[i] ?? 0) - h * condition.value
+        matrix[column] = before - g
+        right[row] = (right[row] ?? 0) - h * condition.value
       }
     }
   }
   const solved = solveLinear(matrix, right)
-  return solved?.map((value, j) => (panels[j]?.condition.kind === 'insulated' ? 0 : value * scale))
+  if (solved === undefined) return undefined
+  return Float64Array.from(panels, ({ condition }, j) =>
+    condition.kind === 'insulated' ? 0 : (solved[classOf[j] ?? 0] ?? 0) * scale,
+  )
+}
+
+/** What every panel does at the middle of panel i: its potential (double layer, H) and its flux (single layer, G). */
+function layersAt(near: readonly ScaledPanel[], i: number, { H, G }: { H: Float64Array; G: Float64Array }): void {
+  const middle = near[i]?.middle ?? { x: 0, y: 0 }
+  let solidAngle = 0
+  for (let j = 0; j < near.length; j++) {
+    const panel = near[j]
+    if (panel === undefined) continue
+    const { single, double } = layers(panel, middle)
+    G[j] = single
+    H[j] = i === j ? 0 : double
+    solidAngle += H[j] ?? 0
+  }
+  // A constant potential has no flux: what the others see is missing at the panel itself.
+  H[i] = -solidAngle
 }
 
 interface ScaledPanel {
@@ -77,28 +96,24 @@ function scaled({ from, to }: Panel, scale: number): ScaledPanel {
   }
 }
 
-/** Where a point lies as the panel sees it: start and end along it, and distance to its left. */
-function seen({ from, along, length }: ScaledPanel, { x, y }: Point) {
+/**
+ * Integrals over a panel as a point sees it: single, of −ln r / 2π; double, of its outward slope, which is the angle under which the
+ * panel is seen.
+ */
+function layers({ from, along, length }: ScaledPanel, { x, y }: Point): { single: number; double: number } {
   const [dx, dy] = [x - from.x, y - from.y]
   const start = -(dx * along.x + dy * along.y)
-  return { start, end: start + length, left: dy * along.x - dx * along.y }
+  const end = start + length
+  const left = dy * along.x - dx * along.y
+  const angle = left === 0 ? 0 : Math.atan(end / left) - Math.atan(start / left)
+  const single = sLogR(start, left) - sLogR(end, left) + length - left * angle
+  return { single: single / (2 * Math.PI), double: -angle / (2 * Math.PI) }
 }
 
-/** ∫ −ln r / 2π over the panel. */
-function singleLayer(panel: ScaledPanel, point: Point): number {
-  const { start, end, left } = seen(panel, point)
-  const primitive = (s: number) => {
-    const r = Math.hypot(s, left)
-    return (r === 0 ? 0 : s * Math.log(r)) - s + (left === 0 ? 0 : left * Math.atan(s / left))
-  }
-  return (primitive(start) - primitive(end)) / (2 * Math.PI)
-}
-
-/** ∫ of the outward slope of −ln r / 2π over the panel: the angle under which it is seen. */
-function doubleLayer(panel: ScaledPanel, point: Point): number {
-  const { start, end, left } = seen(panel, point)
-  if (left === 0) return 0
-  return -(Math.atan(end / left) - Math.atan(start / left)) / (2 * Math.PI)
+/** s · ln r at the distance s along and `left` beside a panel. */
+function sLogR(s: number, left: number): number {
+  const square = s * s + left * left
+  return square === 0 ? 0 : (s / 2) * Math.log(square)
 }
 
 function extent(panels: readonly Panel[]): number {

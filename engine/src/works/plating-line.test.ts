@@ -46,8 +46,8 @@ describe('the plating line of the works', () => {
   })
 
   it('holds a rack in nickel as long as its deposit asks, and no longer than the works allows', () => {
-    const { answer, tanks } = line(designOf(), worksOf())
-    const nickel = answer.soaks[tanks.indexOf('Nickel')]
+    const { answer, stations } = line(designOf(), worksOf())
+    const nickel = answer.soaks[stations.findIndex(({ name }) => name === 'Nickel')]
     // 34 µm at 4 A/dm² and 95 %: 43.6 min, five thirds of 26.2 for 25 µm by the time chart's arithmetic.
     expect(nickel?.soakS).toBeGreaterThanOrEqual(43.63 * 60 - 1)
     expect(nickel?.soakS).toBeLessThanOrEqual(1.1 * 43.64 * 60)
@@ -96,6 +96,8 @@ describe('the plating line of the works', () => {
     )
     expect(find('clean/acid-time')?.verdict).toBe('falls-short')
     expect(find('chromium/transfer')?.verdict).toBe('not-known')
+    expect(find('nickel/timetable')?.unknownBecause).toMatch(/31 s in acid, its steel may have 30 s/)
+    expect(findingsOf(designOf(), worksOf())('nickel/timetable')).toBeUndefined()
   })
 
   it('takes the measured ratio where there is one, else the computed, and says which', () => {

@@ -62,6 +62,8 @@ const platingLine = z
     })
   })
 
+export type PlatingLine = z.output<typeof platingLine>
+
 const substance = text('Substance', { max: 60 })
 const platingBath = z
   .strictObject({

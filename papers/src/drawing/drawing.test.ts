@@ -192,6 +192,19 @@ describe('drawings are to scale', () => {
     expect(svg.match(/>A</g)?.length).toBe(16 + 1) // sixteen pieces and the row of the table
     expect(barLayoutDrawing(flat)).toContain('There is no such bar in stock.')
   })
+  it('a bar layout names the heat and its lots, and which end goes back to the rack with its length, clamped end included', () => {
+    const [round] = samplePlan.barCutting
+    const [first] = round?.layout?.layouts ?? []
+    if (round?.layout === undefined || first === undefined) throw new Error('the sample has a bar layout')
+    const layouts = [{ ...first, offcutMm: 553, heat: '7F-214', lots: ['A1', 'A2'] }]
+    const cutting = { ...round, layout: { ...round.layout, layouts }, gripMm: 45 }
+    const kept = barLayoutDrawing({ ...cutting, remnants: [{ lengthMm: 598, quantity: 1, heat: '7F-214' }] })
+    expect(kept).toContain('heat 7F-214 · A1, A2')
+    expect(kept).toContain('598 back to the rack')
+    const ofAnother = barLayoutDrawing({ ...cutting, remnants: [{ lengthMm: 598, quantity: 1, heat: 'another' }] })
+    expect(ofAnother).not.toContain('back to the rack')
+    expect(ofAnother).toContain('553 left')
+  })
   it('a changed figure moves the drawing', () => {
     fc.assert(
       fc.property(fc.double({ min: 1, max: 20, noNaN: true }), (more) => {

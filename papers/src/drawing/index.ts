@@ -20,4 +20,14 @@ export {
 export { shackleBentDrawing, shackleBlankDrawing } from './drawings/shackle-drawing.ts'
 export { type Palette, printPalette, webPalette } from './kit/palette.ts'
 export { partDrawing } from './part-drawing.ts'
-export { type LineTank, TANK_KINDS, type TankKind } from './parts/line-layout.ts'
+export type { LineTank, TankKind } from './parts/line-layout.ts'
+export {
+  isWithin,
+  type LineInput,
+  type LinePicture,
+  type LineReport,
+  type LoadedMove,
+  linePicture,
+  SAME_MOMENT_S,
+} from './parts/line-picture.ts'
+export { cycleWords, stationName } from './parts/line-words.ts'

@@ -41,6 +41,29 @@ export const jobCardMarkup = `
   )
 }
 
+#if data.line.line != "" {
+  block(breakable: false, {
+    heading-line[The line]
+    image(bytes(data.line.line), format: "svg", width: 100%, alt: "The line from the side")
+    block(above: 1mm, text(fill: mid, data.line.words))
+  })
+}
+#if data.line.path != "" {
+  block(breakable: false, {
+    heading-line[The carrier over one cycle]
+    block(above: 1mm, below: 2mm, label(weight: 400)[Stations across as on the drawing above, time down. Heavy line: the carrier with a rack. Band under a station: the window in which the soak may end; dot: where it ends.])
+    image(bytes(data.line.path), format: "svg", width: 100%, alt: data.line.words)
+  })
+  rows-table(
+    columns: if data.line.severalCarriers { (16mm, 16mm, 1fr, 1fr, 20mm, 42mm) } else { (16mm, 1fr, 1fr, 20mm, 42mm) },
+    head: ([at min:s], ..if data.line.severalCarriers { ([carrier],) }, [out of], [into], [soak min:s], [soak may be]),
+    aligns: (right, ..if data.line.severalCarriers { (center,) }, left, left, right, right),
+    data.line.moves.map(m => (
+      figures(size: 10pt, weight: 600, m.at), ..if data.line.severalCarriers { (figures(size: 10pt, m.carrier),) }, text(weight: 500, m.from), m.to, figures(size: 10pt, m.soak), text(m.window),
+    )).flatten(),
+  )
+}
+
 #if data.sizes.len() > 0 {
   heading-line[Sizes, mm]
   rows-table(

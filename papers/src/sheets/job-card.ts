@@ -13,6 +13,7 @@ import type { Typesetter } from '../typeset/typesetter.ts'
 import { type SplitNumber, splitNumber, type WrittenStep, writtenSources, writtenWorking } from '../typeset/written.ts'
 import { titleCells } from './context.ts'
 import { jobCardMarkup } from './job-card-markup.ts'
+import { lineOnCard } from './line-on-card.ts'
 
 /** Everything the person at the machine needs for one step of a design, on a sheet of its own. */
 export function jobCard(plan: WorksPlan, design: DesignPlan, step: OperationPlan, { pdf }: Typesetter): Paper {
@@ -27,8 +28,9 @@ export function jobCard(plan: WorksPlan, design: DesignPlan, step: OperationPlan
     design: `${design.design.title} (${design.design.id}, revision ${design.design.revision})`,
     workCentre: step.workCentre,
     instruction: step.instruction,
-    time: timeWords(step),
+    time: timeWords(step, design),
     drawing: partDrawing(step.operation, design.design, 'sheet', printPalette),
+    line: lineOnCard(plan, design, step.operation),
     cautions: step.cautions.map(({ title: name, text }) => ({ title: name, text })),
     settings: step.settings.map(writtenSetting),
     sizes: step.sizes.map(({ feature, beforePlatingMm, finishedMm, because = '' }) => ({
@@ -82,12 +84,16 @@ function writtenGauge({ feature, kind, goMm, noGoMm, stage }: Gauge) {
   return { feature, kind: GAUGE_NAMES[kind], go: goMm.toFixed(3), noGo: noGoMm.toFixed(3), stage }
 }
 
-function timeWords({ setupMinutes, time }: OperationPlan): string {
+function timeWords({ setupMinutes, time }: OperationPlan, { operations }: DesignPlan): string {
   const setup = setupMinutes > 0 ? `Set-up ${formatMinutes(setupMinutes)}. ` : ''
   if (time === null) return `${setup}Time is not known yet.`
   if (time.per === 'piece') return `${setup}${formatMinutes(time.minutes)} a piece.`
   const most = time.piecesPerLoad === undefined ? '' : `, at most ${formatNumber(time.piecesPerLoad)} ${time.of}`
-  return `${setup}${formatMinutes(time.minutes)} a load${most}${time.unattended ? ', runs unattended' : ''}.`
+  if (time.firstMinutes !== undefined)
+    return `${setup}A load every ${formatMinutes(time.minutes)}${most}; the first is through after ${formatMinutes(time.firstMinutes)}.`
+  const round = operations.find(({ operation }) => operation === time.within)?.title
+  const within = round === undefined ? '' : ` Passed in the round of “${round}” and counted there.`
+  return `${setup}${formatMinutes(time.minutes)} a load${most}${time.unattended ? ', runs unattended' : ''}.${within}`
 }
 
 interface KeyFigures {

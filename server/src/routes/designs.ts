@@ -7,7 +7,14 @@ import type { DesignSummary, Stored } from '../wire.ts'
 import { MAX_DOCUMENT_BYTES } from './orders.ts'
 
 /** Designs in their versions, and the works. */
-export function designRoutes({ register }: { register: Register }) {
+export function designRoutes({
+  register,
+  saved: onSaved,
+}: {
+  register: Register
+  /** Told of every version stored. */
+  saved?: ((design: Design) => void) | undefined
+}) {
   return new Hono()
     .get('/designs', async (c) => {
       const stored = await Promise.all((await register.designs.ids()).map((id) => register.designs.latest(id)))
@@ -31,6 +38,7 @@ export function designRoutes({ register }: { register: Register }) {
       if (!reading.ok) return badInput(c, reading.issues)
       if (reading.value.id !== id) return badInput(c, [otherNumber(reading.value.id, id)])
       const saved = await register.designs.save(id, reading.value, expected)
+      if (saved.ok) onSaved?.(saved.saved.content)
       if (saved.ok) return c.json(asStored(saved.saved), 200, { etag: `"${saved.saved.version}"` })
       if (saved.conflict === undefined) return badInput(c, saved.issues)
       const message = `Design ${id} was changed meanwhile. Look at what is stored, then save yours over it or leave it.`

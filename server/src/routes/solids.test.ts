@@ -50,6 +50,16 @@ describe('the geometry of a design over HTTP', () => {
     expect(await text('?version=1')).not.toContain('Harbour 50, revised')
   })
 
+  it('a saved design is built ahead, mesh and measures from one model: who asks then has nothing made anew', async () => {
+    const { planner, made } = countingPlanner()
+    const { get, put } = await appWithDemo({ planner, preparesSolids: true })
+    const { content } = (await (await get('/api/designs/RY40')).json()) as { content: { title: string } }
+    await put('/api/designs/RY40', { ...content, title: 'Rail yard 40, revised' }, { 'if-match': '"1"' })
+    const asked = await Promise.all(['mesh', 'report'].map((kind) => get(`/api/designs/RY40/solids/${kind}`)))
+    expect(asked.map(({ status }) => status)).toEqual([200, 200])
+    expect(made).toEqual(['mesh,report'])
+  }, 180_000)
+
   it('the mesh is read by the client: parts, and where they stand from locked to open', async () => {
     const { app } = await appWithDemo()
     const client = createClient({ fetcher: (url, init) => app.request(url, init) })

@@ -4,6 +4,7 @@ import { getRouteApi, Link } from '@tanstack/react-router'
 import { useState } from 'react'
 import { useDesign } from '../api/designs.ts'
 import { useWorks } from '../api/works.ts'
+import { ChainsPart } from '../chains/ChainsPart.tsx'
 import { draftAt } from '../fields/draft.ts'
 import { Field } from '../fields/Field.tsx'
 import type { FieldModel } from '../fields/field-model.ts'
@@ -55,6 +56,10 @@ function DesignSheet({ stored }: { stored: StoredDesign }) {
       <p className="screen-only">
         <Link to="/designs/$designId/mechanism" params={{ designId: stored.content.id }} className="tap">
           Mechanism: turn the key, see which keys open it
+        </Link>{' '}
+        ·{' '}
+        <Link to="/designs/$designId/solid" params={{ designId: stored.content.id }} className="tap">
+          Solid: turn, cut and open it, drawings and files to download
         </Link>
       </p>
       <DesignDrawings design={shown} />
@@ -62,6 +67,9 @@ function DesignSheet({ stored }: { stored: StoredDesign }) {
         <DesignForm editing={editing} stored={stored.content} />
         <DesignMargins editing={editing} />
       </div>
+      {editing.findings === undefined || editing.designPlan === undefined ? null : (
+        <ChainsPart findings={editing.findings} plan={editing.designPlan} />
+      )}
     </div>
   )
 }

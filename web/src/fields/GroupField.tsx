@@ -59,7 +59,7 @@ function figuresOfOneUnit(fields: readonly FieldModel[]): readonly NumberModel[]
   const [first] = figures
   return first !== undefined &&
     figures.length === fields.length &&
-    figures.length <= 4 &&
+    figures.length <= 5 &&
     figures.length > 1 &&
     figures.every(({ unit }) => unit === first.unit)
     ? figures

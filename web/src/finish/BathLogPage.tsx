@@ -1,6 +1,8 @@
-import { hexavalentChromium, nickelSalts } from '@haspwright/engine'
+import { acidPickle, hexavalentChromium, nickelSalts, trivalentChromium } from '@haspwright/engine'
+import { getRouteApi, Link } from '@tanstack/react-router'
 import { useState } from 'react'
 import { Button, FileTrigger } from 'react-aria-components'
+import { useWorks } from '../api/works.ts'
 import { Field } from '../fields/Field.tsx'
 import { FormContext } from '../fields/form-context.ts'
 import { usePageTitle } from '../frame/use-page-title.ts'
@@ -9,30 +11,43 @@ import { IssueList } from '../sheet/IssueList.tsx'
 import { NoticeList } from '../sheet/NoticeList.tsx'
 import { TitleBlock } from '../sheet/TitleBlock.tsx'
 import { BathPlot } from './BathPlot.tsx'
-import { bandOf, bathSentence, FOLLOWED_TITLES, FOLLOWED_UNITS, figureOf, standing } from './bath-log.ts'
-import { FOLLOWED, type Followed } from './bath-schema.ts'
+import { BATH_KINDS, BATHS, type BathKindName, type Followed, followedOf, titleOf, unitOf } from './bath-kinds.ts'
+import { bandOf, bathSentence, figureOf, standing } from './bath-log.ts'
 import { CalculationLink } from './CalculationLink.tsx'
-import { analysisModel, type BathLog, limitsModel, useBathLog } from './use-bath-log.ts'
+import { type BathLog, useBathLog } from './use-bath-log.ts'
 import '../orders/order-page.css'
 import '../orders/operation-sheet.css'
-import '../heat/heat.css'
 import './finish.css'
 import './parts.css'
 import './bath-log.css'
 
 const STANDING = { within: 'within', under: 'too low', over: 'too high' } as const
 
-/** The log of the nickel bath: analyses by day, what to add, how it moves. */
+const CAUTIONS = {
+  nickel: [nickelSalts, acidPickle],
+  'chromium(III)': [trivalentChromium, acidPickle],
+  'chromium(VI)': [hexavalentChromium, acidPickle],
+} as const
+const route = getRouteApi('/bath-log')
+
+/** The log of a bath: analyses by day, what to add, how it moves. */
 export function BathLogPage() {
   usePageTitle('Bath log')
-  const bath = useBathLog(new Date().toISOString().slice(0, 10))
+  const { bath = 'nickel' } = route.useSearch()
+  const works = useWorks()
+  return <BathLogSheet key={`${bath} ${works.isPending}`} name={bath} works={works.data?.content} />
+}
+
+function BathLogSheet({ name, works }: { name: BathKindName; works: Parameters<typeof useBathLog>[1] }) {
+  const bath = useBathLog(name, works, new Date().toISOString().slice(0, 10))
+  const { kind } = bath
   const { log, limits, result, last, refused, isSaved, take, csv } = bath
-  const [shown, setShown] = useState<Followed>('nickel')
-  const sentence = result === undefined ? undefined : bathSentence(result.additions)
+  const [shown, setShown] = useState<Followed>(kind.substances[0]?.name ?? 'ampereHours')
+  const sentence = result === undefined ? undefined : bathSentence(kind, result.additions)
   return (
     <div className="page plating-page bath-page">
       <h1 className="title-line">
-        Bath log, nickel
+        Bath log, {kind.title}
         <small>
           {log.length === 0
             ? 'no analysis yet'
@@ -56,7 +71,20 @@ export function BathLogPage() {
         The log is not stored anywhere: it is gone when this page is loaded anew or shut. Save it as a file and open it
         again next time; the works’ register will keep it later.
       </p>
-      <CautionList cautions={[nickelSalts, hexavalentChromium]} />
+      <CautionList cautions={CAUTIONS[name]} />
+      <nav className="choices screen-only" aria-label="Baths">
+        {BATH_KINDS.map((each) => (
+          <Link
+            key={each}
+            to="/bath-log"
+            search={each === 'nickel' ? {} : { bath: each }}
+            className="tap"
+            {...(each === name ? { 'aria-current': 'page' as const } : {})}
+          >
+            {BATHS[each].title}
+          </Link>
+        ))}
+      </nav>
       <div className="bath-actions screen-only">
         <FileTrigger
           acceptedFileTypes={['text/csv', '.csv', 'text/plain']}
@@ -67,7 +95,7 @@ export function BathLogPage() {
         >
           <Button className="button">Open a saved log</Button>
         </FileTrigger>
-        <button type="button" className="button" disabled={log.length === 0} onClick={() => save(csv())}>
+        <button type="button" className="button" disabled={log.length === 0} onClick={() => save(csv(), name)}>
           Save the log as CSV
         </button>
         <span className="small quiet">{log.length === 0 ? '' : isSaved ? 'saved as it stands' : 'not saved yet'}</span>
@@ -92,14 +120,14 @@ export function BathLogPage() {
             </div>
             <fieldset className="choices screen-only">
               <legend className="visually-hidden">Figure shown</legend>
-              {FOLLOWED.map((name) => (
-                <label key={name} className="tap">
-                  <input type="radio" name="followed" checked={shown === name} onChange={() => setShown(name)} />{' '}
-                  {FOLLOWED_TITLES[name]}
+              {followedOf(kind).map((each) => (
+                <label key={each} className="tap">
+                  <input type="radio" name="followed" checked={shown === each} onChange={() => setShown(each)} />{' '}
+                  {titleOf(kind, each)}
                 </label>
               ))}
             </fieldset>
-            <BathPlot log={log} limits={limits} name={shown} />
+            <BathPlot kind={kind} log={log} limits={limits} name={shown} />
           </section>
           <Additions bath={bath} />
           <Analyses bath={bath} />
@@ -109,11 +137,15 @@ export function BathLogPage() {
         <section className="finish-part" aria-labelledby="bath-limits">
           <div className="section-head">
             <h2 id="bath-limits">The bath and its limits</h2>
-            <small>common practice (no source): the supplier’s sheet decides</small>
+            <small>
+              {bath.statedBy === undefined
+                ? 'common practice (no source): the supplier’s sheet decides'
+                : `targets and additive as the works file states them (${bath.statedBy}); volume, limits and pH common practice (no source)`}
+            </small>
           </div>
           <div className="bath-limits">
-            {limitsModel.kind === 'group'
-              ? limitsModel.fields.map((field) => (
+            {bath.models.limits.kind === 'group'
+              ? bath.models.limits.fields.map((field) => (
                   <Field key={field.name} model={field} draft={bath.limitsDraft[field.name]} path={[field.name]} />
                 ))
               : null}
@@ -123,7 +155,7 @@ export function BathLogPage() {
       <TitleBlock
         cells={[
           ['sheet', 'bath log'],
-          ['bath', 'nickel'],
+          ['bath', kind.title],
           ['analyses', String(log.length)],
           ['at', 'plating line'],
         ]}
@@ -132,7 +164,7 @@ export function BathLogPage() {
   )
 }
 
-function NewAnalysis({ bath: { analysisForm, typed, enter } }: { bath: BathLog }) {
+function NewAnalysis({ bath: { analysisForm, models, typed, enter } }: { bath: BathLog }) {
   return (
     <FormContext value={analysisForm}>
       <form
@@ -148,8 +180,8 @@ function NewAnalysis({ bath: { analysisForm, typed, enter } }: { bath: BathLog }
           <small>what was not analysed stays empty; a day entered again replaces the old line</small>
         </div>
         <div className="analysis-fields">
-          {analysisModel.kind === 'group'
-            ? analysisModel.fields.map((field) => (
+          {models.analysis.kind === 'group'
+            ? models.analysis.fields.map((field) => (
                 <Field key={field.name} model={field} draft={typed[field.name]} path={[field.name]} />
               ))
             : null}
@@ -164,7 +196,7 @@ function NewAnalysis({ bath: { analysisForm, typed, enter } }: { bath: BathLog }
   )
 }
 
-function Additions({ bath: { result, last } }: { bath: BathLog }) {
+function Additions({ bath: { kind, result, last } }: { bath: BathLog }) {
   if (result === undefined || last === undefined) return null
   return (
     <section className="finish-part" aria-labelledby="additions">
@@ -187,7 +219,7 @@ function Additions({ bath: { result, last } }: { bath: BathLog }) {
         <tbody>
           {result.additions.map(({ name, value, standing: where, todo }) => (
             <tr key={name}>
-              <th scope="row">{FOLLOWED_TITLES[name]}</th>
+              <th scope="row">{titleOf(kind, name)}</th>
               <td className="figure right">{figureOf(name, value)}</td>
               <td className={`verdict-cell ${where === 'within' ? 'holds' : 'falls-short'}`}>
                 <i aria-hidden="true" /> {STANDING[where]}
@@ -203,7 +235,7 @@ function Additions({ bath: { result, last } }: { bath: BathLog }) {
   )
 }
 
-function Analyses({ bath: { log, limits, strike } }: { bath: BathLog }) {
+function Analyses({ bath: { kind, log, limits, strike } }: { bath: BathLog }) {
   if (limits === undefined) return null
   return (
     <section className="finish-part" aria-labelledby="analyses">
@@ -217,9 +249,9 @@ function Analyses({ bath: { log, limits, strike } }: { bath: BathLog }) {
           <thead>
             <tr>
               <th scope="col">Day</th>
-              {FOLLOWED.map((name) => (
+              {followedOf(kind).map((name) => (
                 <th key={name} scope="col" className="right">
-                  {FOLLOWED_TITLES[name]} <small>{FOLLOWED_UNITS[name]}</small>
+                  {titleOf(kind, name)} <small>{unitOf(name)}</small>
                 </th>
               ))}
               <th scope="col">Note</th>
@@ -234,7 +266,7 @@ function Analyses({ bath: { log, limits, strike } }: { bath: BathLog }) {
                 <th scope="row" className="figure">
                   {analysis.date}
                 </th>
-                {FOLLOWED.map((name) => {
+                {followedOf(kind).map((name) => {
                   const value = analysis[name]
                   const where = value === undefined ? 'within' : standing(value, bandOf(limits, name))
                   return (
@@ -260,11 +292,11 @@ function Analyses({ bath: { log, limits, strike } }: { bath: BathLog }) {
 }
 
 /** Hands a text to the browser as a file. */
-function save(text: string): void {
+function save(text: string, name: BathKindName): void {
   const address = URL.createObjectURL(new Blob([text], { type: 'text/csv;charset=utf-8' }))
   const link = document.createElement('a')
   link.href = address
-  link.download = 'bath-log-nickel.csv'
+  link.download = `bath-log-${name.replace(/\W/g, '-').replace(/-$/, '')}.csv`
   link.click()
   URL.revokeObjectURL(address)
 }

@@ -1,13 +1,23 @@
-import { Plot } from '../heat/Plot.tsx'
-import { linePath, type Point, ticks } from '../heat/plot-geometry.ts'
-import { bandOf, FOLLOWED_TITLES, FOLLOWED_UNITS, figureOf, standing } from './bath-log.ts'
-import type { BathAnalysis, BathLimits, Followed } from './bath-schema.ts'
+import { Plot } from '../plot/Plot.tsx'
+import { linePath, type Point, ticks } from '../plot/plot-geometry.ts'
+import { type BathAnalysis, type BathKind, type BathLimits, type Followed, titleOf, unitOf } from './bath-kinds.ts'
+import { bandOf, figureOf, standing } from './bath-log.ts'
 
 const DAY_MS = 86_400_000
 const dayOf = (date: string) => Date.parse(date) / DAY_MS
 
 /** One figure of the bath over time, with the band it is kept in. A sample outside of it is a square, inside a disc. */
-export function BathPlot({ log, limits, name }: { log: readonly BathAnalysis[]; limits: BathLimits; name: Followed }) {
+export function BathPlot({
+  kind,
+  log,
+  limits,
+  name,
+}: {
+  kind: BathKind
+  log: readonly BathAnalysis[]
+  limits: BathLimits
+  name: Followed
+}) {
   const points = log.flatMap((analysis) => {
     const value = analysis[name]
     return value === undefined ? [] : [{ date: analysis.date, day: dayOf(analysis.date), value }]
@@ -22,10 +32,10 @@ export function BathPlot({ log, limits, name }: { log: readonly BathAnalysis[]; 
   const domain = [Math.max(0, Math.min(...values) - span * 0.12), Math.max(...values) + span * 0.12] as const
   return (
     <Plot
-      title={`${FOLLOWED_TITLES[name]} over time`}
+      title={`${titleOf(kind, name)} over time`}
       description={`Kept between ${figureOf(name, low)} and ${figureOf(name, high)}. ${points.map(({ date, value }) => `${date}: ${figureOf(name, value)}`).join(', ')}.`}
       x={{ label: `days since ${first.date}`, domain: [0, last], marks: Math.min(8, ticks([0, last], 8).length) }}
-      y={{ label: FOLLOWED_UNITS[name] === '' ? FOLLOWED_TITLES[name] : FOLLOWED_UNITS[name], domain }}
+      y={{ label: unitOf(name) === '' ? titleOf(kind, name) : unitOf(name), domain }}
       height={250}
     >
       {(x, y, area) => (

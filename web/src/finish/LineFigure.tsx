@@ -1,8 +1,7 @@
-import { carrierPathDrawing, clock, PATH_EDGE, platingLineDrawing } from '@haspwright/papers/drawing'
+import { carrierPathDrawing, clock, type LinePicture, PATH_EDGE, platingLineDrawing } from '@haspwright/papers/drawing'
 import { type KeyboardEvent, useMemo, useRef } from 'react'
 import { Drawing } from '../sheet/Drawing.tsx'
 import { lastMove, lineAt, nextMove } from './line-motion.ts'
-import type { LinePicture } from './line-picture.ts'
 import { useCycleClock, useLessMotion } from './use-cycle-clock.ts'
 import { useWidthMm } from './use-width-mm.ts'
 
@@ -20,16 +19,23 @@ export function LineFigure({
   /** The diagram in words. */
   words: string
 }) {
-  const { cycleS, tanks, carriers, soaks } = picture
+  const { cycleS, tanks, carriers, soaks, reachM, gapM } = picture
   const place = useRef<HTMLDivElement>(null)
   const widthMm = useWidthMm(place)
   const { atS, isPlaying, play, stop, set } = useCycleClock(cycleS)
   const lessMotion = useLessMotion()
   const moment = useMemo(() => lineAt(picture, atS), [picture, atS])
-  const lineSvg = platingLineDrawing({ tanks, widthMm, slowestStation, ...moment })
+  const lineSvg = platingLineDrawing({
+    tanks,
+    reachM,
+    ...(gapM === undefined ? {} : { gapM }),
+    widthMm,
+    slowestStation,
+    ...moment,
+  })
   const pathSvg = useMemo(
-    () => carrierPathDrawing({ tanks, widthMm, heightMm: PATH_HEIGHT, cycleS, soaks, carriers, words }),
-    [tanks, widthMm, cycleS, soaks, carriers, words],
+    () => carrierPathDrawing({ tanks, reachM, widthMm, heightMm: PATH_HEIGHT, cycleS, soaks, carriers, words }),
+    [tanks, reachM, widthMm, cycleS, soaks, carriers, words],
   )
   const cursor = (PATH_EDGE.top + (atS / cycleS) * (PATH_HEIGHT - PATH_EDGE.top - PATH_EDGE.bottom)) / PATH_HEIGHT
   const goTo = (move: { readonly fromS: number } | undefined) => {
@@ -93,7 +99,12 @@ export function LineFigure({
         <span>
           <Key kind="empty" /> carrier empty or waiting
         </span>
-        {carriers.length < 2 ? null : <span>each carrier its own line: 1 full, 2 dashed, 3 dash-dotted</span>}
+        {carriers.length < 2 ? null : (
+          <>
+            <span>each carrier its own line: 1 full, 2 dashed, 3 dash-dotted, 4 dash-dot-dotted</span>
+            <span>bar over a carrier: its share of the gap; two bars never overlap</span>
+          </>
+        )}
         <span className="path-axis">time ↓ min:s, places → to scale as on the line above</span>
       </figcaption>
     </figure>

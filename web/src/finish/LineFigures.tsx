@@ -11,15 +11,19 @@ const FIGURES = [
   ['track', 'gapM'],
 ] as const
 
-/** Carriers and track: what the works does not state yet, and what can be tried. */
-export function LineFigures({ tried: { draft } }: { tried: TriedLine }) {
+/** Carriers and track as the works states them, to be tried. */
+export function LineFigures({ tried: { draft }, isAssumed }: { tried: TriedLine; isAssumed: boolean }) {
   return (
     <fieldset className="line-figures screen-only">
       <legend className="label">Carriers and track, to try; nothing is stored</legend>
-      <p className="small quiet not-stated">
-        The works states no line yet. Number of tanks, places, speeds and the time to change a rack are assumed, not
-        Tarnmoor’s: set the true ones before a timetable is hung on the wall.
-      </p>
+      {isAssumed ? (
+        <p className="small quiet not-stated">
+          The works file states no line. Tanks, places, speeds and the time to change a rack are assumed, common
+          practice (no source): state the true ones under “Tanks and carriers” of the works file.
+        </p>
+      ) : (
+        <p className="small quiet">As the works file states them; what is changed here changes this page alone.</p>
+      )}
       <div className="line-figure-fields">
         {FIGURES.map((path) => (
           <Field key={path.join('.')} model={lineField(...path)} draft={draftAt(draft, path)} path={path} />

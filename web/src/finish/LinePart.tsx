@@ -1,5 +1,5 @@
 import { formatNumber } from '@haspwright/engine'
-import { clock } from '@haspwright/papers/drawing'
+import { clock, cycleWords, stationName } from '@haspwright/papers/drawing'
 import { FormContext } from '../fields/form-context.ts'
 import { IssueList } from '../sheet/IssueList.tsx'
 import { NoticeList } from '../sheet/NoticeList.tsx'
@@ -7,13 +7,20 @@ import { CalculationLink } from './CalculationLink.tsx'
 import { LineFigure } from './LineFigure.tsx'
 import { LineFigures } from './LineFigures.tsx'
 import { LineRemedies } from './LineRemedies.tsx'
-import { pathWords, stationName } from './line-words.ts'
 import { RecipeTable } from './RecipeTable.tsx'
 import type { TriedLine } from './use-line.ts'
 
 /** The line and its carriers: drawn, timed, played, and what would shorten its cycle. */
-export function LinePart({ tried, locksOnRack }: { tried: TriedLine; locksOnRack: number | undefined }) {
-  const { picture, solved, line, form, isTyped, reset } = tried
+export function LinePart({
+  tried,
+  isAssumed,
+  locksOnRack,
+}: {
+  tried: TriedLine
+  isAssumed: boolean
+  locksOnRack: number | undefined
+}) {
+  const { picture, solved, line, form, isTyped, reset, transferAsked } = tried
   const report = solved.output
   return (
     <FormContext value={form}>
@@ -31,7 +38,11 @@ export function LinePart({ tried, locksOnRack }: { tried: TriedLine; locksOnRack
               {solved.isWorking ? 'Working out the timetable …' : 'No timetable yet.'}
             </p>
           ) : (
-            <LineFigure picture={picture} slowestStation={report.slowestTank} words={pathWords(line, report)} />
+            <LineFigure
+              picture={picture}
+              slowestStation={report.slowestTank}
+              words={`${cycleWords(line, report)} The table below gives every soak with its window.`}
+            />
           )}
           <div className="line-side">
             {report === undefined || line === undefined ? null : (
@@ -65,15 +76,18 @@ export function LinePart({ tried, locksOnRack }: { tried: TriedLine; locksOnRack
                     note={`full after ${report.startUp.steadyAfterCycles} cycles, first one back after ${clock(report.startUp.firstOutS)} min`}
                   />
                 </dl>
-                {report.transfers.map(({ fromTank, toTank, takesS, maxS }) => (
-                  <p key={`${fromTank} ${toTank}`} className={takesS <= maxS + 1e-6 ? '' : 'short'}>
-                    From {stationName(line, fromTank)} to {stationName(line, toTank)} in{' '}
-                    <span className="figure">{formatNumber(takesS, 3)} s</span>, at most{' '}
-                    <span className="figure">{formatNumber(maxS, 3)} s</span>
-                    {tried.transfer === undefined ? '' : ` (${tried.transfer.askedBy})`}: wet all the way, or the nickel
-                    goes passive.
-                  </p>
-                ))}
+                {report.transfers.map(({ fromTank, toTank, takesS, maxS }) => {
+                  const limitS = transferAsked?.limit ?? maxS
+                  return (
+                    <p key={`${fromTank} ${toTank}`} className={takesS <= limitS + 1e-6 ? '' : 'short'}>
+                      From {stationName(line, fromTank)} to {stationName(line, toTank)} in{' '}
+                      <span className="figure">{formatNumber(takesS, 3)} s</span>, at most{' '}
+                      <span className="figure">{formatNumber(limitS, 3)} s</span>
+                      {transferAsked === undefined ? '' : ` (${transferAsked.askedBy})`}: wet all the way, or the nickel
+                      goes passive.
+                    </p>
+                  )
+                })}
               </>
             )}
             <LineRemedies tried={tried} />
@@ -81,10 +95,10 @@ export function LinePart({ tried, locksOnRack }: { tried: TriedLine; locksOnRack
         </div>
         <h3 className="finish-sub">The recipe, step by step</h3>
         <RecipeTable tried={tried} />
-        <LineFigures tried={tried} />
+        <LineFigures tried={tried} isAssumed={isAssumed} />
         {isTyped ? (
           <button type="button" className="text-button small" onClick={reset}>
-            Back to the order’s recipe
+            Back to the plan’s line
           </button>
         ) : null}
         <NoticeList notices={solved.notices} />

@@ -1,8 +1,7 @@
 import { formatNumber } from '@haspwright/engine'
-import { clock } from '@haspwright/papers/drawing'
+import { clock, stationName } from '@haspwright/papers/drawing'
 import { draftAt } from '../fields/draft.ts'
 import { Field } from '../fields/Field.tsx'
-import { stationName } from './line-words.ts'
 import { type TriedLine, widenModel } from './use-line.ts'
 
 const SHOWN = 6
@@ -23,7 +22,7 @@ export function LineRemedies({ tried }: { tried: TriedLine }) {
         <p className="quiet">{remedies.issues.map(({ message }) => message).join(' ')}</p>
       ) : remedies.output === undefined || line === undefined ? (
         <p role="status" className="quiet">
-          {remedies.isWorking ? 'Solving the line anew for every change …' : 'Worked out for one carrier only.'}
+          {remedies.isWorking ? 'Solving the line anew for every change …' : 'Worked out when the line is timed.'}
         </p>
       ) : helping.length === 0 ? (
         <p>No single change of a tank or a window makes the cycle shorter: the carrier itself is the limit.</p>

@@ -1,6 +1,6 @@
 import type { DesignPlan, OperationKind, WorksPlan } from '@haspwright/engine'
 import { getRouteApi, Link } from '@tanstack/react-router'
-import { useMemo } from 'react'
+import { type ReactNode, useMemo } from 'react'
 import { useOrder } from '../api/orders.ts'
 import { FaultPage } from '../frame/FaultPage.tsx'
 import { usePageTitle } from '../frame/use-page-title.ts'
@@ -9,15 +9,13 @@ import { CautionList } from '../sheet/CautionList.tsx'
 import { TitleBlock } from '../sheet/TitleBlock.tsx'
 import { CoatingPart } from './CoatingPart.tsx'
 import { LinePart } from './LinePart.tsx'
-import { type Recipe, recipeOf } from './line-recipe.ts'
 import { lineSentence } from './line-words.ts'
 import { RinsePart } from './RinsePart.tsx'
 import { StepsPart } from './StepsPart.tsx'
 import { ThicknessPart } from './ThicknessPart.tsx'
-import { useLine } from './use-line.ts'
+import { lineOfPlan, useLine } from './use-line.ts'
 import '../orders/order-page.css'
 import '../orders/operation-sheet.css'
-import '../heat/heat.css'
 import './finish.css'
 import './parts.css'
 
@@ -50,7 +48,7 @@ export function PlatingPage() {
 
 function PlatingSheet({ plan, planned }: { plan: WorksPlan; planned: DesignPlan }) {
   const { design } = planned
-  const recipe = useMemo(() => recipeOf(design), [design])
+  const { question, isAssumed } = useMemo(() => lineOfPlan(design, plan.works), [design, plan.works])
   return (
     <div className="page plating-page">
       <p className="small quiet screen-only">
@@ -74,12 +72,15 @@ function PlatingSheet({ plan, planned }: { plan: WorksPlan; planned: DesignPlan 
           order {plan.order.id} · design {design.id} rev {design.revision} · {plan.works.name}
         </small>
       </h1>
-      {recipe.ok ? (
-        <Planned plan={plan} planned={planned} recipe={recipe} />
+      {question.ok ? (
+        <Timed plan={plan} planned={planned} question={question} isAssumed={isAssumed} />
       ) : (
-        <p className="sentence" data-verdict="not-known">
-          <strong>The line cannot be timed yet:</strong> {recipe.because}
-        </p>
+        <>
+          <p className="sentence" data-verdict="not-known">
+            <strong>The line cannot be timed:</strong> {question.because}
+          </p>
+          <Rest plan={plan} planned={planned} />
+        </>
       )}
       <TitleBlock
         cells={[
@@ -93,30 +94,35 @@ function PlatingSheet({ plan, planned }: { plan: WorksPlan; planned: DesignPlan 
   )
 }
 
-function Planned({
+const ON_THE_LINE: readonly OperationKind[] = ['clean', 'nickel', 'chromium', 'relief-bake']
+const stepsOf = ({ operations }: DesignPlan, kinds: readonly OperationKind[]) =>
+  operations.filter(({ operation }) => kinds.includes(operation))
+
+interface OfPlan {
+  readonly plan: WorksPlan
+  readonly planned: DesignPlan
+}
+
+/** The line with its timetable, then everything that does not wait for it. */
+function Timed({
   plan,
   planned,
-  recipe,
-}: {
-  plan: WorksPlan
-  planned: DesignPlan
-  recipe: Extract<Recipe, { ok: true }>
-}) {
-  const tried = useLine(planned.design, recipe)
+  question,
+  isAssumed,
+}: OfPlan & { question: Parameters<typeof useLine>[1]; isAssumed: boolean }) {
+  const tried = useLine(planned.design, question)
   const { line, solved, remedies, issues } = tried
-  const steps = (kinds: readonly OperationKind[]) =>
-    planned.operations.filter(({ operation }) => kinds.includes(operation))
-  const onLine = steps(['clean', 'nickel', 'chromium', 'relief-bake'])
-  const own = plan.findings.filter(({ operation }) => onLine.some(({ id }) => id === operation))
-  const cautions = [
-    ...new Map(onLine.flatMap((step) => step.cautions).map((caution) => [caution.id, caution])).values(),
-  ]
   const sentence =
     issues.length > 0
       ? { verdict: 'falls-short', headline: 'The line cannot be timed as it stands', detail: issues[0]?.message ?? '' }
       : line === undefined || solved.output === undefined
         ? undefined
-        : lineSentence(line, solved.output, remedies.output)
+        : lineSentence({
+            line,
+            report: solved.output,
+            remedies: remedies.output,
+            transferLimitS: tried.transferAsked?.limit,
+          })
   return (
     <>
       <p className="sentence" data-verdict={sentence?.verdict ?? 'not-known'} aria-live="polite">
@@ -128,29 +134,47 @@ function Planned({
           </>
         )}
       </p>
+      <Rest plan={plan} planned={planned}>
+        <LinePart
+          tried={tried}
+          isAssumed={isAssumed}
+          locksOnRack={stepsOf(planned, ['nickel'])[0]?.time?.piecesPerLoad}
+        />
+      </Rest>
+    </>
+  )
+}
+
+/** Cautions, the line where there is one, thickness, rectifiers, rinses, coating, bake. */
+function Rest({ plan, planned, children }: OfPlan & { children?: ReactNode }) {
+  const onLine = stepsOf(planned, ON_THE_LINE)
+  const own = plan.findings.filter(({ operation }) => onLine.some(({ id }) => id === operation))
+  const cautions = [
+    ...new Map(onLine.flatMap((step) => step.cautions).map((caution) => [caution.id, caution])).values(),
+  ]
+  return (
+    <>
       <CautionList cautions={cautions} />
-      <LinePart
-        tried={tried}
-        locksOnRack={onLine.find(({ operation }) => operation === 'nickel')?.time?.piecesPerLoad}
-      />
+      {children}
       <ThicknessPart
         design={planned.design}
-        findings={own.filter(({ id }) => id === `${planned.design.id}/nickel/thinnest`)}
+        works={plan.works}
+        finding={own.find(({ id }) => id === `${planned.design.id}/nickel/thinnest`)}
       />
       <StepsPart
         id="rectifiers"
         title="Rectifiers and times"
         note="the plan’s settings; each opens its working"
-        operations={steps(['nickel', 'chromium'])}
+        operations={stepsOf(planned, ['nickel', 'chromium'])}
         findings={own}
       />
-      <RinsePart hoursPerDay={plan.works.hoursPerDay} />
+      <RinsePart plan={plan} design={planned.design} />
       <CoatingPart design={planned.design} />
       <StepsPart
         id="bake"
         title="Before and after: acid and relief bake"
         note="hard steel takes up hydrogen in acid and bath; the bake drives it out, in time and below the tempering"
-        operations={steps(['clean', 'relief-bake'])}
+        operations={stepsOf(planned, ['clean', 'relief-bake'])}
         findings={own}
       />
       <p className="to-bath-log">

@@ -14,7 +14,7 @@ const COLUMNS = [
 ] as const
 
 /** Every step with its window as it can be changed, and the soak that the timetable gives it. */
-export function RecipeTable({ tried: { steps, draft, line, solved } }: { tried: TriedLine }) {
+export function RecipeTable({ tried: { stations, draft, line, solved } }: { tried: TriedLine }) {
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable by keyboard
     <section className="table-scroll" tabIndex={0} aria-label="Recipe">
@@ -38,7 +38,7 @@ export function RecipeTable({ tried: { steps, draft, line, solved } }: { tried: 
           </tr>
         </thead>
         <tbody>
-          {steps.map(({ name, from }, station) => {
+          {stations.map(({ name, from }, station) => {
             const soak = solved.output?.soaks.find(({ tank }) => tank === station)
             const own = line?.tanks[station]
             return (

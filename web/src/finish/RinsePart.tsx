@@ -1,17 +1,70 @@
-import { answer, formatNumber, rinse } from '@haspwright/engine'
-import { useMemo } from 'react'
+import {
+  answer,
+  type Design,
+  deposits,
+  formatNumber,
+  locksOfDesign,
+  rinse,
+  rinseCase,
+  type WorksPlan,
+} from '@haspwright/engine'
+import { useMemo, useState } from 'react'
 import { Field } from '../fields/Field.tsx'
 import { FormContext } from '../fields/form-context.ts'
 import { CalculationLink } from './CalculationLink.tsx'
 import { useAnswered } from './use-answered.ts'
+import '../plot/plot.css'
 
-/** What no paper of the order states: how much bath a rack carries out, what is in it, and how clean the last rinse must be. */
+/** Taken only where the plan does not know its rinse, common practice (no source). */
 const RINSE_ASSUMED = { dragOutLPerH: 2, concentrationGPerL: 75, targetGPerL: 0.02, stages: 2 } as const
 const STAGES = [1, 2, 3, 4, 5] as const
 
-/** Fresh water against the number of rinses in counter-flow, and what goes to the waste water. */
-export function RinsePart({ hoursPerDay }: { hoursPerDay: number }) {
-  const asked = useAnswered(rinse, RINSE_ASSUMED, 'rinse')
+/** Fresh water against the number of rinses in counter-flow, after each bath of the coating. */
+export function RinsePart({ plan, design }: { plan: WorksPlan; design: Design }) {
+  const { layers } = design.coating
+  const [chosen, setChosen] = useState(layers[0])
+  if (chosen === undefined) return null
+  return (
+    <section className="finish-part" aria-labelledby="rinse">
+      <div className="section-head">
+        <h2 id="rinse">Rinse and waste water</h2>
+        <small>fresh water that keeps the last rinse clean enough, rinses in counter-flow</small>
+      </div>
+      <fieldset className="choices screen-only">
+        <legend className="label">After</legend>
+        {layers.map((layer) => (
+          <label key={layer.metal} className="tap">
+            <input type="radio" name="rinse-after" checked={chosen === layer} onChange={() => setChosen(layer)} />{' '}
+            {deposits[layer.metal].title}
+          </label>
+        ))}
+      </fieldset>
+      <RinseAfter key={chosen.metal} plan={plan} design={design} layer={chosen} />
+    </section>
+  )
+}
+
+/** A computed drag-out as a person would type it: four digits, as the plan prints its flow. */
+const rounded = (input: { readonly dragOutLPerH: number }) => ({
+  ...input,
+  dragOutLPerH: Number(input.dragOutLPerH.toPrecision(4)),
+})
+
+function RinseAfter({
+  plan: { order, works },
+  design,
+  layer,
+}: {
+  plan: WorksPlan
+  design: Design
+  layer: Design['coating']['layers'][number]
+}) {
+  const planned = useMemo(
+    () => rinseCase({ design, works, locks: locksOfDesign(order, design.id) }, layer),
+    [design, works, order, layer],
+  )
+  const asked = useAnswered(rinse, planned.ok ? rounded(planned.input) : RINSE_ASSUMED, 'rinse')
+  const { hoursPerDay } = works
   const { input, output, fields, draft, form } = asked
   const flows = useMemo(
     () =>
@@ -27,51 +80,51 @@ export function RinsePart({ hoursPerDay }: { hoursPerDay: number }) {
   const grams = dragOut * Number((input as { concentrationGPerL?: unknown }).concentrationGPerL)
   return (
     <FormContext value={form}>
-      <section className="finish-part" aria-labelledby="rinse">
-        <div className="section-head">
-          <h2 id="rinse">Rinse and waste water</h2>
-          <small>fresh water that keeps the last rinse clean enough, rinses in counter-flow</small>
-        </div>
-        <div className="rinse-columns">
-          <div>
-            {output === undefined || first === undefined ? (
-              <p role="status" className="quiet">
-                Not known yet: {asked.issues[0]?.message ?? 'see what is to be mended.'}
-              </p>
-            ) : (
-              <>
-                <p className="thickness-sentence">
-                  <strong>
-                    {chosen === 1 ? 'One rinse takes' : `${chosen} rinses take`} {formatNumber(output.flowLPerH, 3)}{' '}
-                    L/h:
-                  </strong>{' '}
-                  {chosen === 1
-                    ? 'the most water of all.'
-                    : `${formatNumber(first.flow / output.flowLPerH, 2)} times less than a single one.`}{' '}
-                  {formatNumber((output.flowLPerH * hoursPerDay) / 1000, 3)} m³ of waste water a day with{' '}
-                  {formatNumber(grams * hoursPerDay, 3)} g of metal in it.
-                </p>
-                <RinsePlot flows={flows} chosen={chosen} />
-                <p className="small quiet">
-                  Concentration from rinse to rinse:{' '}
-                  <span className="figure">
-                    {output.stageConcentrationsGPerL.map((c) => formatNumber(c, 3)).join(' → ')} g/L
-                  </span>
-                </p>
-              </>
-            )}
-          </div>
-          <div className="rack-fields screen-only">
-            {fields.map((field) => (
-              <Field key={field.name} model={field} draft={draft[field.name]} path={[field.name]} />
-            ))}
-            <p className="small quiet not-stated">
-              Drag-out, concentration and cleanness wanted are assumed: measure the drag-out of a rack.
+      <div className="rinse-columns">
+        <div>
+          {output === undefined || first === undefined ? (
+            <p role="status" className="quiet">
+              Not known yet: {asked.issues[0]?.message ?? 'see what is to be mended.'}
             </p>
-          </div>
+          ) : (
+            <>
+              <p className="thickness-sentence">
+                <strong>
+                  {chosen === 1 ? 'One rinse takes' : `${chosen} rinses take`} {formatNumber(output.flowLPerH, 3)} L/h:
+                </strong>{' '}
+                {chosen === 1
+                  ? 'the most water of all.'
+                  : `${formatNumber(first.flow / output.flowLPerH, 2)} times less than a single one.`}{' '}
+                {formatNumber((output.flowLPerH * hoursPerDay) / 1000, 3)} m³ of waste water a day with{' '}
+                {formatNumber(grams * hoursPerDay, 3)} g of metal in it.
+              </p>
+              <RinsePlot flows={flows} chosen={chosen} />
+              <p className="small quiet">
+                Concentration from rinse to rinse:{' '}
+                <span className="figure">
+                  {output.stageConcentrationsGPerL.map((c) => formatNumber(c, 3)).join(' → ')} g/L
+                </span>
+              </p>
+            </>
+          )}
         </div>
-        {output === undefined ? null : <CalculationLink id="finish.rinse" input={input} />}
-      </section>
+        <div className="rack-fields screen-only">
+          {fields.map((field) => (
+            <Field key={field.name} model={field} draft={draft[field.name]} path={[field.name]} />
+          ))}
+          {planned.ok ? (
+            <p className="small quiet">
+              Drag-out of the order’s racks while they pass the line; bath, rinses and cleanness as the works file
+              states them.
+            </p>
+          ) : (
+            <p className="small quiet not-stated">
+              {planned.because} Drag-out, concentration and cleanness are assumed, common practice (no source).
+            </p>
+          )}
+        </div>
+      </div>
+      {output === undefined ? null : <CalculationLink id="finish.rinse" input={input} />}
     </FormContext>
   )
 }

@@ -1,4 +1,12 @@
-import { type Design, type Finding, formatMinutes, formatNumber } from '@haspwright/engine'
+import {
+  type Design,
+  type Finding,
+  formatMinutes,
+  formatNumber,
+  PLATED_PARTS,
+  SPREAD_ASSUMES,
+  type Works,
+} from '@haspwright/engine'
 import { draftAt } from '../fields/draft.ts'
 import { Field } from '../fields/Field.tsx'
 import { FormContext } from '../fields/form-context.ts'
@@ -6,7 +14,7 @@ import { IssueList } from '../sheet/IssueList.tsx'
 import { NoticeList } from '../sheet/NoticeList.tsx'
 import { CalculationLink } from './CalculationLink.tsx'
 import { ThicknessFigure, ThicknessLegend } from './ThicknessFigure.tsx'
-import { AIDS, EDGE_RADIUS_MM, PARTS } from './thickness-section.ts'
+import { AIDS } from './thickness-section.ts'
 import { rackFields, type Thickness, useThickness } from './use-thickness.ts'
 
 const AID_WORDS = {
@@ -16,8 +24,16 @@ const AID_WORDS = {
 } as const
 
 /** Thickness of the nickel over the part's outline: where it is thinnest, what that costs, and what evens it out. */
-export function ThicknessPart({ design, findings }: { design: Design; findings: readonly Finding[] }) {
-  const thickness = useThickness(design, findings)
+export function ThicknessPart({
+  design,
+  works,
+  finding,
+}: {
+  design: Design
+  works: Works
+  finding: Finding | undefined
+}) {
+  const thickness = useThickness(design, works, finding)
   const { part, setPart, aid, setAid, asked, coats, input, leastUm, meanUm, form, issues } = thickness
   const output = asked.output
   return (
@@ -57,7 +73,7 @@ export function ThicknessPart({ design, findings }: { design: Design; findings: 
           <div className="thickness-side">
             <fieldset className="choices screen-only">
               <legend className="label">Part</legend>
-              {PARTS.map((each) => (
+              {PLATED_PARTS.map((each) => (
                 <label key={each} className="tap">
                   <input type="radio" name="part" checked={part === each} onChange={() => setPart(each)} /> {each}
                 </label>
@@ -83,10 +99,12 @@ export function ThicknessPart({ design, findings }: { design: Design; findings: 
                 />
               ))}
             </div>
-            <p className="small quiet not-stated">
-              Tank, pitch of the rack, conductivity{part === 'body' ? `, edges broken to ${EDGE_RADIUS_MM} mm` : ''} and
-              the size of thieves and shields are assumed; without polarization the spread is the worst the shape can
-              do.
+            <p className={thickness.bathFrom === undefined ? 'small quiet not-stated' : 'small quiet'}>
+              {thickness.bathFrom === undefined
+                ? 'The works file does not describe the nickel bath: tank, pitch of the rack, conductivity and polarization are assumed, common practice (no source).'
+                : `Tank, pitch of the rack and bath as the works file states them (${thickness.bathFrom}).`}{' '}
+              {SPREAD_ASSUMES}
+              {aid === 'none' ? '' : ' Size and place of thieves and shields are assumed.'}
             </p>
           </div>
         </div>
@@ -106,7 +124,7 @@ export function ThicknessPart({ design, findings }: { design: Design; findings: 
 }
 
 function ThicknessFacts({
-  thickness: { asked, meanUm, leastUm, longer, aid },
+  thickness: { asked, meanUm, leastUm, longer, aid, plannedUm },
   design,
 }: {
   thickness: Thickness
@@ -119,10 +137,19 @@ function ThicknessFacts({
   return (
     <>
       <p className="thickness-sentence" data-verdict={thinUm >= leastUm ? 'holds' : 'falls-short'}>
-        <strong>{thinUm >= leastUm ? 'The thinnest spot holds:' : 'The thinnest spot falls short:'}</strong>{' '}
+        <strong>
+          {thinUm >= leastUm ? 'Computed, the thinnest spot holds:' : 'Computed, the thinnest spot falls short:'}
+        </strong>{' '}
         {formatNumber(thinUm, 3)} µm where {formatNumber(leastUm, 3)} µm are asked for, mean {formatNumber(meanUm, 3)}{' '}
         µm.
       </p>
+      {measured === undefined || plannedUm === undefined ? null : (
+        <p className="small">
+          The plan goes by the ratio measured on earlier loads, {formatNumber(measured, 3)}:{' '}
+          <span className="figure">{formatNumber(plannedUm, 4)} µm</span>,{' '}
+          {plannedUm >= leastUm ? 'which holds' : 'which falls short'}.
+        </p>
+      )}
       <dl className="facts-column">
         <div>
           <dt>Thinnest over mean</dt>

@@ -1,21 +1,15 @@
 import { answer, bath, bathAdditions, formatFixed, formatNumber, type Issue, read } from '@haspwright/engine'
 import { parseNumberText } from '../fields/number-text.ts'
-import { BathAnalysis, type BathLimits, FOLLOWED, type Followed, SUBSTANCES } from './bath-schema.ts'
-
-export const FOLLOWED_TITLES: Readonly<Record<Followed, string>> = {
-  nickel: 'Nickel',
-  nickelChloride: 'Nickel chloride',
-  boricAcid: 'Boric acid',
-  pH: 'pH',
-  ampereHours: 'Charge since brightener',
-}
-export const FOLLOWED_UNITS: Readonly<Record<Followed, string>> = {
-  nickel: 'g/L',
-  nickelChloride: 'g/L',
-  boricAcid: 'g/L',
-  pH: '',
-  ampereHours: 'Ah',
-}
+import {
+  analysisSchema,
+  type BathAnalysis,
+  type BathKind,
+  type BathLimits,
+  type Followed,
+  followedOf,
+  titleOf,
+  unitOf,
+} from './bath-kinds.ts'
 
 /** Analyses by day, the last of a day standing for it. */
 export function byDay(log: readonly BathAnalysis[]): readonly BathAnalysis[] {
@@ -25,14 +19,10 @@ export function byDay(log: readonly BathAnalysis[]): readonly BathAnalysis[] {
 
 /** Between which values something is kept. */
 export function bandOf(limits: BathLimits, name: Followed): readonly [low: number, high: number] {
-  switch (name) {
-    case 'pH':
-      return [limits.lowPh, limits.highPh]
-    case 'ampereHours':
-      return [0, limits.mostAh]
-    default:
-      return [limits[name].lowGPerL, limits[name].highGPerL]
-  }
+  if (name === 'pH') return [limits.lowPh ?? 0, limits.highPh ?? 14]
+  if (name === 'ampereHours') return [0, limits.mostAh]
+  const own = limits[name]
+  return [own?.lowGPerL ?? 0, own?.highGPerL ?? Number.POSITIVE_INFINITY]
 }
 
 export type Standing = 'within' | 'under' | 'over'
@@ -52,6 +42,7 @@ export interface Addition {
 
 /** The additions after an analysis, as the engine computes them; `because` where it cannot. */
 export function additionsAfter(
+  kind: BathKind,
   analysis: BathAnalysis,
   limits: BathLimits,
 ): {
@@ -60,31 +51,26 @@ export function additionsAfter(
   readonly because?: string
   readonly input: object
 } {
-  const analysed = SUBSTANCES.flatMap((name) => {
-    const measured = analysis[name]
-    return measured === undefined
-      ? []
-      : [
-          {
-            name,
-            measuredGPerL: measured,
-            targetGPerL: limits[name].targetGPerL,
-            contentPercent: limits[name].contentPercent,
-          },
-        ]
+  const analysed = kind.substances.flatMap(({ name, added }) => {
+    const [measuredGPerL, own] = [analysis[name], limits[name]]
+    if (measuredGPerL === undefined || own === undefined) return []
+    const { targetGPerL, contentPercent } = own
+    return [{ name, added, measuredGPerL, targetGPerL, contentPercent }]
   })
   const input = {
     volumeL: limits.volumeL,
-    analysis: analysed.map((each) => ({ ...each, name: FOLLOWED_TITLES[each.name] })),
+    analysis: analysed.map(({ added: _, ...each }) => ({ ...each, name: titleOf(kind, each.name) })),
   }
   const result = analysed.length === 0 ? undefined : answer(bathAdditions, input)
   const computed = result?.ok ? result.output.additions : []
-  const additions = FOLLOWED.flatMap((name): Addition[] => {
+  const additions = followedOf(kind).flatMap((name): Addition[] => {
     const value = analysis[name]
     if (value === undefined) return []
     const where = standing(value, bandOf(limits, name))
-    const own = computed[analysed.findIndex((each) => each.name === name)]
-    const todo = own === undefined ? otherTodo(name, value, where, limits) : saltTodo(name, own)
+    const at = analysed.findIndex((each) => each.name === name)
+    const own = computed[at]
+    const todo =
+      own === undefined ? otherTodo(kind, { name, value, where }, limits) : saltTodo(analysed[at]?.added ?? '', own)
     return [{ name, value, standing: where, ...(todo === undefined ? {} : { todo }) }]
   })
   return {
@@ -95,57 +81,55 @@ export function additionsAfter(
   }
 }
 
-const SALTS = { nickel: 'nickel sulfate', nickelChloride: 'nickel chloride', boricAcid: 'boric acid' } as const
-
-function saltTodo(name: Followed, { addG, replaceL }: { addG: number; replaceL: number }): string | undefined {
-  const salt = name in SALTS ? SALTS[name as keyof typeof SALTS] : FOLLOWED_TITLES[name] // narrowed by the line before
-  if (addG > 0) return `add ${formatNumber(addG / 1000, 3)} kg of ${salt}`
+function saltTodo(added: string, { addG, replaceL }: { addG: number; replaceL: number }): string | undefined {
+  if (addG > 0)
+    return addG < 1000
+      ? `add ${formatNumber(addG, 3)} g of ${added}`
+      : `add ${formatNumber(addG / 1000, 3)} kg of ${added}`
   return replaceL > 0.05 ? `replace ${formatNumber(replaceL, 3)} L of bath with water` : undefined
 }
 
-function otherTodo(name: Followed, value: number, where: Standing, limits: BathLimits): string | undefined {
+function otherTodo(
+  { name: metal, pH, additive }: BathKind,
+  { name, value, where }: { name: Followed; value: number; where: Standing },
+  limits: BathLimits,
+): string | undefined {
   if (name === 'pH')
-    return where === 'within'
+    return pH === undefined || where === 'within'
       ? undefined
-      : where === 'under'
-        ? 'raise with nickel carbonate in small steps; no amount is computed'
-        : 'lower with dilute sulfuric acid in small steps; no amount is computed'
+      : `${where === 'under' ? pH.raise : pH.lower}; no amount is computed`
   if (name !== 'ampereHours' || value === 0) return undefined
   const used = answer(bath, {
-    metal: 'nickel',
+    metal,
     ampereHours: value,
     efficiencyPercent: 100,
-    anodeEfficiencyPercent: 100,
+    anodeEfficiencyPercent: metal === 'nickel' ? 100 : 0,
     areaDm2: 0,
     dragOutMlPerDm2: 0,
-    metalGPerL: limits.nickel.targetGPerL,
+    metalGPerL: 1, // nothing is dragged out here
     salts: [],
-    additives: [{ name: 'Brightener', mlPerKiloampereHour: limits.brightenerMlPerKAh }],
+    additives: [{ name: additive, mlPerKiloampereHour: limits.additiveMlPerKAh }],
   })
   const millilitres = used.ok ? (used.output.additivesMl[0]?.millilitres ?? 0) : 0
-  return millilitres > 0 ? `add ${formatNumber(millilitres, 3)} mL of brightener` : undefined
+  return millilitres > 0 ? `add ${formatNumber(millilitres, 3)} mL of ${additive}` : undefined
 }
 
-const CSV_HEAD = [
-  'date',
-  ...FOLLOWED.map((name) => (FOLLOWED_UNITS[name] === '' ? name : `${name} ${FOLLOWED_UNITS[name]}`)),
-  'note',
-]
+const headOf = (kind: BathKind) => ['date', ...followedOf(kind).map((name) => `${name} ${unitOf(name)}`.trim()), 'note']
 const MOST_LINES = 5000
 
 /** The log as text that a spreadsheet opens and that can be read back. */
-export function csvOf(log: readonly BathAnalysis[]): string {
+export function csvOf(kind: BathKind, log: readonly BathAnalysis[]): string {
   const cell = (text: string) => (/[";\n\r]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text)
   const lines = byDay(log).map((analysis) =>
     [
       analysis.date,
-      ...FOLLOWED.map((name) => (analysis[name] === undefined ? '' : String(analysis[name]))),
+      ...followedOf(kind).map((name) => (analysis[name] === undefined ? '' : String(analysis[name]))),
       analysis.note ?? '',
     ]
       .map(cell)
       .join(';'),
   )
-  return `${[CSV_HEAD.join(';'), ...lines].join('\r\n')}\r\n`
+  return `${[headOf(kind).join(';'), ...lines].join('\r\n')}\r\n`
 }
 
 export type LogReading =
@@ -153,19 +137,21 @@ export type LogReading =
   | { readonly ok: false; readonly issues: readonly Issue[] }
 
 /** Reads a log from text: columns by name, semicolon, tab or comma between them, comma or point in figures. All troubles at once. */
-export function readCsv(given: string): LogReading {
+export function readCsv(kind: BathKind, given: string): LogReading {
   const lines = given.replace(/^\ufeff/, '').split(/\r\n|\r|\n/)
   const head = lines[0] ?? ''
   const separator = [';', '\t', ','].find((each) => head.includes(each)) ?? ';'
   const names = cellsOf(head, separator).map((cell) => cell.trim().split(/\s/)[0] ?? '')
-  const unknown = names.filter((name) => name !== 'date' && name !== 'note' && !FOLLOWED.some((own) => own === name))
+  const unknown = names.filter(
+    (name) => name !== 'date' && name !== 'note' && !followedOf(kind).some((own) => own === name),
+  )
   if (!names.includes('date') || unknown.length > 0)
     return refused(
       'lines[1]',
       unknown.length > 0 && names.includes('date')
-        ? `There is no column "${unknown[0]?.slice(0, 30)}" in a bath log.`
+        ? `There is no column "${unknown[0]?.slice(0, 30)}" in the log of a ${kind.title} bath.`
         : 'The first line does not name the columns; one of them is the date.',
-      CSV_HEAD.join('; '),
+      headOf(kind).join('; '),
     )
   const filled = lines
     .map((line, i) => ({ line, number: i + 1 }))
@@ -173,15 +159,19 @@ export function readCsv(given: string): LogReading {
   if (filled.length > MOST_LINES)
     return refused('', 'The file holds more lines than a bath log.', `at most ${MOST_LINES}`)
   if (filled.length === 0) return refused('', 'There is no analysis under the first line.', 'one line for each day')
+  const schema = analysisSchema(kind)
   const readings = filled.map(({ line, number }) => ({
     number,
-    reading: read(BathAnalysis, rowOf(cellsOf(line, separator), names)),
+    reading: read(schema, rowOf(cellsOf(line, separator), names)),
   }))
   const issues = readings.flatMap(({ number, reading }) =>
     reading.ok ? [] : reading.issues.map((issue) => ({ ...issue, path: `lines[${number}].${issue.path}` })),
   )
   if (issues.length > 0) return { ok: false, issues }
-  return { ok: true, log: byDay(readings.flatMap(({ reading }) => (reading.ok ? [reading.value] : []))) }
+  return {
+    ok: true,
+    log: byDay(readings.flatMap(({ reading }) => (reading.ok ? [reading.value as BathAnalysis] : []))),
+  }
 }
 
 const refused = (path: string, message: string, allowed: string): LogReading => ({
@@ -219,7 +209,10 @@ function rowOf(cells: readonly string[], names: readonly string[]): Record<strin
 }
 
 /** What the last analysis asks for, in one sentence. */
-export function bathSentence(additions: readonly Addition[]): {
+export function bathSentence(
+  kind: BathKind,
+  additions: readonly Addition[],
+): {
   verdict: 'holds' | 'falls-short'
   headline: string
   detail: string
@@ -228,7 +221,7 @@ export function bathSentence(additions: readonly Addition[]): {
   const todo = additions.flatMap((each) => (each.todo === undefined ? [] : [each.todo]))
   const detail = todo.length === 0 ? 'nothing to add.' : `${todo.join('; ')}.`
   const words = (each: Addition) =>
-    `${FOLLOWED_TITLES[each.name]} ${each.standing} its limit at ${figureOf(each.name, each.value)}`
+    `${titleOf(kind, each.name)} ${each.standing} its limit at ${figureOf(each.name, each.value)}`
   return out.length === 0
     ? { verdict: 'holds', headline: 'The bath is within its limits', detail }
     : { verdict: 'falls-short', headline: out.map(words).join(', '), detail }
@@ -236,5 +229,5 @@ export function bathSentence(additions: readonly Addition[]): {
 
 export function figureOf(name: Followed, value: number): string {
   const figure = name === 'pH' ? formatFixed(value, 2) : formatNumber(value, 4)
-  return FOLLOWED_UNITS[name] === '' ? figure : `${figure}\u202f${FOLLOWED_UNITS[name]}`
+  return unitOf(name) === '' ? figure : `${figure}\u202f${unitOf(name)}`
 }

@@ -1,5 +1,5 @@
-import { type CarrierState, clock } from '@haspwright/papers/drawing'
-import { isWithin, type LinePicture, SAME_MOMENT_S } from './line-picture.ts'
+import { formatFixed, formatNumber } from '@haspwright/engine'
+import { type CarrierState, clock, isWithin, type LinePicture, SAME_MOMENT_S } from '@haspwright/papers/drawing'
 
 /** The line at one moment of its cycle. */
 export interface LineMoment {
@@ -27,7 +27,17 @@ export function lineAt(picture: LinePicture, atS: number): LineMoment {
     const first = tanks.findIndex((tank) => tank.station === station)
     return index - first < loads ? [index] : []
   })
-  return { carriers: states, filled, words: wordsAt(picture, atS) }
+  return { carriers: states, filled, words: `${wordsAt(picture, atS)}${gapWords(picture, states)}` }
+}
+
+/** How far apart carriers stand, and what they keep; nothing for one. */
+function gapWords({ gapM }: LinePicture, carriers: readonly CarrierState[]): string {
+  if (gapM === undefined) return ''
+  const apart = carriers.slice(1).map(({ name, placeM }, k) => {
+    const left = carriers[k]
+    return `${left?.name ?? ''} to ${name} ${formatFixed(placeM - (left?.placeM ?? 0), 1)} m`
+  })
+  return ` Apart: ${apart.join(', ')}; never under ${formatNumber(gapM)} m.`
 }
 
 function placeOn({ fromS, toS, fromM, toM }: LinePicture['carriers'][number]['legs'][number], atS: number): number {

@@ -1,26 +1,32 @@
-import { answerLong, type Design, timetable } from '@haspwright/engine'
+import { answerLong, type Design, linePlan, lineQuestion, timetable, type Works } from '@haspwright/engine'
+import { linePicture } from '@haspwright/papers/drawing'
 import { describe, expect, it } from 'vitest'
 import harbour from '../../../demo/designs/hb50.json' with { type: 'json' }
 import railyard from '../../../demo/designs/ry40.json' with { type: 'json' }
-import { draftOfLine, lineInput, tanksOf } from './line-draft.ts'
+import worksFile from '../../../demo/works.json' with { type: 'json' }
+import { ASSUMED_LINE } from './assumed-line.ts'
+import { draftOfLine, lineInput } from './line-draft.ts'
 import { lastMove, lineAt, nextMove } from './line-motion.ts'
-import { linePicture } from './line-picture.ts'
-import { recipeOf } from './line-recipe.ts'
+import { lineSentence } from './line-words.ts'
+import { lineOfPlan } from './use-line.ts'
 
-const designs = [harbour, railyard] as unknown as readonly Design[]
+const designs = [harbour, railyard] as unknown as readonly Design[] // read and checked by the engine's own tests
+const works = worksFile as unknown as Works // likewise
 
-async function pictureOf(design: Design) {
-  const recipe = recipeOf(design)
-  if (!recipe.ok) throw new Error(recipe.because)
-  const limit = recipe.transfer
-  const draft = draftOfLine(
-    recipe.steps,
-    limit === undefined ? undefined : { fromTank: limit.fromTank, toTank: limit.toTank, maxS: limit.maxS },
-  )
-  const result = await answerLong(timetable, lineInput(draft))
+function questionOf(design: Design) {
+  const { question, isAssumed } = lineOfPlan(design, works)
+  if (!question.ok) throw new Error(question.because)
+  expect(isAssumed).toBe(false)
+  return question
+}
+
+/** The line as its form asks for it, so that what stands in the fields is what is drawn. */
+async function pictureOf(design: Design, hoists = 1) {
+  const { input: planned, stations } = questionOf(design)
+  const result = await answerLong(timetable, lineInput(draftOfLine({ ...planned, hoists })))
   if (!result.ok) throw new Error(JSON.stringify(result.issues))
   const { input, output } = result
-  return { recipe, input, output, picture: linePicture(input, output, tanksOf(input, recipe.steps)) }
+  return { input, output, picture: linePicture(input, output, stations) }
 }
 
 describe('the line as it is drawn and played', () => {
@@ -30,6 +36,48 @@ describe('the line as it is drawn and played', () => {
       expect(soakS).toBeGreaterThanOrEqual(minS - 1e-6)
       expect(soakS).toBeLessThanOrEqual((maxS ?? Number.POSITIVE_INFINITY) + 1e-6)
     }
+  })
+
+  it.each(designs)(
+    'typed into its form and read back, the line of the plan has the plan’s cycle: $id',
+    async (design) => {
+      const plan = linePlan(design, works)
+      if (!plan.ok) throw new Error(plan.because)
+      expect((await pictureOf(design)).output.cycleS).toBeCloseTo(plan.answer.cycleS, 6)
+    },
+  )
+
+  it('a works without a line gets an assumed one, which is timed and said to be assumed', async () => {
+    const { line: _, ...without } = works.plating
+    const { question, isAssumed } = lineOfPlan(designs[0] as Design, { plating: without })
+    expect(isAssumed).toBe(true)
+    expect(question).toEqual(lineQuestion(designs[0] as Design, ASSUMED_LINE))
+    const result = question.ok ? await answerLong(timetable, question.input) : question
+    expect(result.ok && result.output.proven).toBe(true)
+  })
+
+  it('two carriers keep their gap at every moment, and no rack is lost between them', async () => {
+    const { picture, input, output } = await pictureOf(designs[0] as Design, 2)
+    expect(new Set(output.removals.map(({ hoist }) => hoist)).size).toBe(2)
+    for (let k = 0; k < 997; k++) {
+      const { carriers, filled } = lineAt(picture, (k / 997) * picture.cycleS)
+      const [left, right] = carriers.map(({ placeM }) => placeM)
+      expect((right ?? 0) - (left ?? 0)).toBeGreaterThanOrEqual((input.track?.gapM ?? Number.NaN) - 1e-6)
+      expect(filled.length + carriers.filter(({ loaded }) => loaded).length).toBe(output.loadsOnLine)
+    }
+  })
+
+  it('a transfer longer than the design allows falls short in the first sentence, though the timetable keeps what it can', async () => {
+    const strict = structuredClone(designs[0] as Design)
+    if (strict.coating.nickelToChromiumS === undefined) throw new Error('the demo asks for a limit')
+    const limit = strict.coating.nickelToChromiumS.limit
+    const sentence = async (transferLimitS: number) => {
+      strict.coating.nickelToChromiumS = { limit: transferLimitS, askedBy: 'test' }
+      const { input, output } = await pictureOf(strict)
+      return lineSentence({ line: input, report: output, remedies: undefined, transferLimitS })
+    }
+    expect((await sentence(limit)).verdict).toBe('holds')
+    expect(await sentence(40)).toMatchObject({ verdict: 'falls-short', detail: '43 s of at most 40 s.' })
   })
 
   it('no rack is lost or made between the moments of a cycle: as many as the timetable has on the line', async () => {
@@ -71,9 +119,7 @@ describe('the line as it is drawn and played', () => {
   })
 
   it('a figure that cannot be read leaves the moves finite, so that only its own field is wrong', () => {
-    const recipe = recipeOf(designs[0] as Design)
-    if (!recipe.ok) throw new Error(recipe.because)
-    const draft = draftOfLine(recipe.steps, undefined) as { track: object }
+    const draft = draftOfLine(questionOf(designs[0] as Design).input) as { track: object } // a line has a track
     const input = lineInput({ ...draft, track: { ...draft.track, speedMPerS: 'fast' } } as never) // what a hand may type
     expect((input['loadedMoveS'] as number[]).every(Number.isFinite)).toBe(true)
     expect(JSON.stringify(input)).toContain('fast')

@@ -1,6 +1,6 @@
-import { formatMinutes, formatNumber } from '@haspwright/engine'
-import { clock } from '@haspwright/papers/drawing'
-import type { LineInput, LineReport, RemedyReport } from './line-picture.ts'
+import { formatNumber } from '@haspwright/engine'
+import { clock, type LineInput, type LineReport, stationName } from '@haspwright/papers/drawing'
+import type { RemedyReport } from './use-line.ts'
 
 /** What limits the line, by how much, what to do: the page's first sentence. */
 export interface LineSentence {
@@ -9,16 +9,22 @@ export interface LineSentence {
   readonly detail: string
 }
 
-export const stationName = (line: LineInput, station: number) =>
-  `${line.tanks[station]?.name ?? 'station'} (${station})`
+interface Timed {
+  readonly line: LineInput
+  readonly report: LineReport
+  readonly remedies: RemedyReport | undefined
+  /** What the design asks of the way from nickel to chromium, s. */
+  readonly transferLimitS: number | undefined
+}
 
-export function lineSentence(line: LineInput, report: LineReport, remedies: RemedyReport | undefined): LineSentence {
-  const late = report.transfers.find(({ takesS, maxS }) => takesS > maxS + 1e-6)
+export function lineSentence({ line, report, remedies, transferLimitS }: Timed): LineSentence {
+  const limitS = (maxS: number) => transferLimitS ?? maxS
+  const late = report.transfers.find(({ takesS, maxS }) => takesS > limitS(maxS) + 1e-6)
   if (late !== undefined)
     return {
       verdict: 'falls-short',
       headline: 'The nickel waits too long for its chromium',
-      detail: `${formatNumber(late.takesS, 3)} s of at most ${formatNumber(late.maxS, 3)} s.`,
+      detail: `${formatNumber(late.takesS, 3)} s of at most ${formatNumber(limitS(late.maxS), 3)} s.`,
     }
   const best = remedies?.remedies[0]
   const pace = `${stationName(line, report.slowestTank)} sets the pace`
@@ -31,15 +37,4 @@ export function lineSentence(line: LineInput, report: LineReport, remedies: Reme
     headline: 'The line keeps time',
     detail: `a rack every ${clock(report.cycleS)} min, ${report.proven ? 'proven shortest' : `not under ${clock(report.lowerBoundS)}`}; ${pace}.${first}`,
   }
-}
-
-/** The diagram for those who do not see it. */
-export function pathWords(line: LineInput, report: LineReport): string {
-  const order = report.removals
-    .map(
-      ({ tank, atS, hoist }) =>
-        `at ${clock(atS)} ${(line.hoists ?? 1) > 1 ? `carrier ${hoist + 1} ` : ''}out of ${stationName(line, tank)}`,
-    )
-    .join(', ')
-  return `Cycle of ${formatMinutes(report.cycleS / 60)}. Moves: ${order}. The table below gives every soak with its window.`
 }

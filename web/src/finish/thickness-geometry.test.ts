@@ -1,19 +1,35 @@
-import { answerAny, currentDistribution, type Design } from '@haspwright/engine'
+import {
+  answerAny,
+  bathFor,
+  currentDistribution,
+  type Design,
+  nickelSpread,
+  PLATED_PARTS,
+  type PlatedPart,
+  sectionOnRack,
+  type Works,
+} from '@haspwright/engine'
 import { describe, expect, it } from 'vitest'
 import harbour from '../../../demo/designs/hb50.json' with { type: 'json' }
+import worksFile from '../../../demo/works.json' with { type: 'json' }
+import { ASSUMED_BATH } from './assumed-line.ts'
 import { coatOutlines, SHADES, shadeOf } from './thickness-geometry.ts'
-import { type AIDS, type Distribution, distributionInput, PARTS, RACK_ASSUMED } from './thickness-section.ts'
+import { type AIDS, type Distribution, distributionInput } from './thickness-section.ts'
 
-const design = harbour as unknown as Design
+const design = harbour as unknown as Design // read and checked by the engine's own tests
+const works = worksFile as unknown as Works // likewise
+const bath = bathFor(works, 'nickel') ?? ASSUMED_BATH
 
-async function spread(part: (typeof PARTS)[number], aid: (typeof AIDS)[number]) {
-  const result = await answerAny(currentDistribution, distributionInput(design, part, aid, RACK_ASSUMED))
+async function spread(part: PlatedPart, aid: (typeof AIDS)[number]) {
+  const { tankWidthMm, tankHeightMm, conductivitySPerM, polarizationOhmCm2 } = sectionOnRack(design, part, bath)
+  const rack = { tankWidthMm, tankHeightMm, conductivitySPerM, polarizationOhmCm2 }
+  const result = await answerAny(currentDistribution, distributionInput(design, part, aid, rack))
   if (!result.ok) throw new Error(JSON.stringify(result.issues))
   return result.output as Distribution // the calculation's own schema
 }
 
 describe('the coat over the outline', () => {
-  it.each(PARTS)('lies outside the metal all round, and has the mean it was given: %s', async (part) => {
+  it.each(PLATED_PARTS)('lies outside the metal all round, and has the mean it was given: %s', async (part) => {
     const output = await spread(part, 'none')
     for (const coat of coatOutlines(output, 30)) {
       const middle = {
@@ -26,6 +42,13 @@ describe('the coat over the outline', () => {
         expect(um).toBeGreaterThan(0)
       }
     }
+  })
+
+  it('without an aid the figure is the plan’s, over the part where it is least', async () => {
+    const planned = nickelSpread(design, works)
+    if (!planned.ok) throw new Error(planned.because)
+    const output = await spread(planned.part, 'none')
+    expect(output.thinnestToMean).toBe(planned.thinnestToMean)
   })
 
   it('thief rods take current, and bring the thickest edge of the body down', async () => {

@@ -1,7 +1,5 @@
-import { bodySection, type currentDistribution, type Design, shackleSection } from '@haspwright/engine'
+import { type currentDistribution, type Design, type PlatedPart, sectionOnRack } from '@haspwright/engine'
 
-export const PARTS = ['shackle', 'body'] as const
-export type PlatedPart = (typeof PARTS)[number]
 export const AIDS = ['none', 'thieves', 'shields'] as const
 /** What hangs beside the parts to even out the current. */
 export type Aid = (typeof AIDS)[number]
@@ -9,33 +7,20 @@ export type Aid = (typeof AIDS)[number]
 export type DistributionInput = ReturnType<typeof currentDistribution.input.parse>
 export type Distribution = ReturnType<typeof currentDistribution.output.parse>
 
-/** The rack and the bath as far as the spread needs them; neither design nor works states them yet. */
-export const RACK_ASSUMED = {
-  tankWidthMm: 500,
-  tankHeightMm: 130,
-  conductivitySPerM: 10,
-  polarizationOhmCm2: 0,
-} as const
-/** Edges of the body are broken before plating; how far is not in the design yet. */
-export const EDGE_RADIUS_MM = 1
+/** Rack and bath as far as the spread needs them, under the names of its calculation. */
+export const RACK_FIELDS = ['tankWidthMm', 'tankHeightMm', 'conductivitySPerM', 'polarizationOhmCm2'] as const
+/** As typed: what is no figure goes to the engine all the same, so that it says what is wrong with it. */
+export type Rack = { readonly [field in (typeof RACK_FIELDS)[number]]?: unknown }
+
 const THIEF = { diameterMm: 8, clearMm: 10 } as const
 const SHIELD = { thickMm: 3, clearMm: 12 } as const
 
-/** As typed: what is no figure goes to the engine all the same, so that it says what is wrong with it. */
-type Rack = { readonly [field in keyof typeof RACK_ASSUMED]?: unknown }
-
 /** The cut through one place of the rack, with thieves beside the part or shields before its faces where they are tried. */
 export function distributionInput(design: Design, part: PlatedPart, aid: Aid, rack: Rack): Record<string, unknown> {
-  const place = { anodeToAnodeMm: numberOr(rack.tankWidthMm), pitchMm: numberOr(rack.tankHeightMm) }
-  const { shackle, body } = design
-  const size = { barDiameterMm: shackle.barDiameter.nominalMm, insideWidthMm: shackle.insideWidth.nominalMm }
-  const section =
-    part === 'shackle'
-      ? shackleSection(place, size)
-      : bodySection(place, { widthMm: body.widthMm, thicknessMm: body.thicknessMm, edgeRadiusMm: EDGE_RADIUS_MM })
-  const [x, y] = [place.anodeToAnodeMm / 2, place.pitchMm / 2]
-  const halfHigh = part === 'shackle' ? size.insideWidthMm / 2 + size.barDiameterMm : body.widthMm / 2
-  const halfDeep = part === 'shackle' ? size.barDiameterMm / 2 : body.thicknessMm / 2
+  const place = { anodeToAnodeMm: numberOr(rack.tankWidthMm), rackPitchMm: numberOr(rack.tankHeightMm) }
+  const section = sectionOnRack(design, part, { ...place, conductivitySPerM: 1, polarizationOhmCm2: 0 })
+  const { halfHigh, halfDeep } = halves(section)
+  const [x, y] = [place.anodeToAnodeMm / 2, place.rackPitchMm / 2]
   const circles =
     aid === 'thieves'
       ? [-1, 1].map((side) => ({
@@ -59,12 +44,24 @@ export function distributionInput(design: Design, part: PlatedPart, aid: Aid, ra
         )
       : []
   return {
-    ...rack,
     ...section,
-    tankWidthMm: rack.tankWidthMm,
-    tankHeightMm: rack.tankHeightMm,
+    ...rack,
     circles: [...section.circles, ...circles],
     rectangles: [...section.rectangles, ...rectangles],
+  }
+}
+
+/** Half of what the parts of a place take up along the rack, and towards the anodes. */
+function halves({ circles, rectangles, tankHeightMm }: ReturnType<typeof sectionOnRack>) {
+  return {
+    halfHigh: Math.max(
+      ...circles.map(({ yMm, diameterMm }) => Math.abs(yMm - tankHeightMm / 2) + diameterMm / 2),
+      ...rectangles.map(({ heightMm }) => heightMm / 2),
+    ),
+    halfDeep: Math.max(
+      ...circles.map(({ diameterMm }) => diameterMm / 2),
+      ...rectangles.map(({ widthMm }) => widthMm / 2),
+    ),
   }
 }
 

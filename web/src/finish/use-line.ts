@@ -1,23 +1,40 @@
-import { type Design, read, timetable, timetableRemedies } from '@haspwright/engine'
+import {
+  type Design,
+  type LineQuestion,
+  lineQuestion,
+  read,
+  timetable,
+  timetableRemedies,
+  type Works,
+} from '@haspwright/engine'
+import { type LineInput, type LineReport, linePicture } from '@haspwright/papers/drawing'
 import { useCallback, useMemo, useState } from 'react'
 import { type Draft, draftOf, setAt, valueFrom } from '../fields/draft.ts'
 import { fieldModel } from '../fields/field-model.ts'
 import { type Form, useIssuesByPath } from '../fields/form-context.ts'
-import { draftOfLine, lineInput, tanksOf } from './line-draft.ts'
-import { type LineInput, type LineReport, linePicture, type RemedyReport } from './line-picture.ts'
-import type { LineStep, Recipe } from './line-recipe.ts'
+import { ASSUMED_LINE } from './assumed-line.ts'
+import { draftOfLine, lineInput } from './line-draft.ts'
 import { useAsked } from './use-asked.ts'
 
 export const widenModel = fieldModel(timetableRemedies.input.shape.widenS, 'widenS')
 const WIDEN_S = 30
+export type RemedyReport = ReturnType<typeof timetableRemedies.output.parse>
 
-/** A line being tried: what is typed, its timetable, and what would shorten its cycle. Both are solved in workers. */
-export function useLine(design: Design, recipe: Extract<Recipe, { ok: true }>) {
-  const { steps, transfer } = recipe
-  const start = useMemo(() => startDraft(steps, transfer), [steps, transfer])
+/** What the timetable of a plan's line is asked; of an assumed line where the works states none. */
+export function lineOfPlan(design: Design, { plating: { line } }: Pick<Works, 'plating'>) {
+  return { isAssumed: line === undefined, question: lineQuestion(design, line ?? ASSUMED_LINE) }
+}
+type Asked = Extract<LineQuestion, { ok: true }>
+
+/**
+ * A line being tried: what is typed, its timetable, and what would shorten its cycle. Both are solved in workers. As long as nothing is
+ * typed the timetable is asked just what the plan asked it.
+ */
+export function useLine(design: Design, question: Asked) {
+  const start = useMemo(() => startDraft(question), [question])
   const [typed, setTyped] = useState<Draft>()
   const draft = typed ?? start
-  const input = useMemo(() => lineInput(draft), [draft])
+  const input = useMemo(() => (typed === undefined ? question.input : lineInput(typed)), [typed, question])
   const reading = useMemo(() => read(timetable.input, input), [input])
   const widen = useMemo(() => {
     const widenS = valueFrom(widenModel, (draft as { widenS?: Draft }).widenS ?? '') // the draft is a group
@@ -28,9 +45,7 @@ export function useLine(design: Design, recipe: Extract<Recipe, { ok: true }>) {
   const remedyInput = useMemo(() => {
     // One search after the other: the timetable is what is waited for.
     if (!reading.ok || !widen.ok || solved.output === undefined || solved.isWorking) return undefined
-    const { hoists, ...line } = reading.value
-    // Remedies are searched for the line with one carrier; with several there is nothing to compare with.
-    return hoists === 1 ? { ...line, ...(widen.value === undefined ? {} : { widenS: widen.value }) } : undefined
+    return { ...reading.value, ...(widen.value === undefined ? {} : { widenS: widen.value }) }
   }, [reading, widen, solved.output, solved.isWorking])
   const remedies = useAsked<RemedyReport>(timetableRemedies, remedyInput)
 
@@ -39,8 +54,8 @@ export function useLine(design: Design, recipe: Extract<Recipe, { ok: true }>) {
     () =>
       line === undefined || solved.output === undefined
         ? undefined
-        : linePicture(line, solved.output, tanksOf(line, steps)),
-    [line, solved.output, steps],
+        : linePicture(line, solved.output, question.stations),
+    [line, solved.output, question],
   )
 
   const issues = reading.ok ? solved.issues : reading.issues
@@ -58,8 +73,9 @@ export function useLine(design: Design, recipe: Extract<Recipe, { ok: true }>) {
     [design.id, start, issuesAt],
   )
   return {
-    steps,
-    transfer,
+    stations: question.stations,
+    /** What the design asks of the way from nickel to chromium; the timetable is asked no less than the moves take. */
+    transferAsked: design.coating.nickelToChromiumS,
     draft,
     form,
     issues: shown,
@@ -86,8 +102,4 @@ export function useLine(design: Design, recipe: Extract<Recipe, { ok: true }>) {
 }
 export type TriedLine = ReturnType<typeof useLine>
 
-function startDraft(steps: readonly LineStep[], transfer: Extract<Recipe, { ok: true }>['transfer']): Draft {
-  const limit =
-    transfer === undefined ? undefined : { fromTank: transfer.fromTank, toTank: transfer.toTank, maxS: transfer.maxS }
-  return setAt(draftOfLine(steps, limit), ['widenS'], draftOf(widenModel, WIDEN_S))
-}
+const startDraft = ({ input }: Asked): Draft => setAt(draftOfLine(input), ['widenS'], draftOf(widenModel, WIDEN_S))

@@ -1,40 +1,46 @@
 import {
   answer,
+  bathFor,
   currentDistribution,
   type Design,
   deposit,
   type Finding,
   meanThicknessFor,
+  type PlatedPart,
   read,
+  sectionOnRack,
+  type Works,
 } from '@haspwright/engine'
 import { useMemo, useState } from 'react'
 import { type Draft, draftOf, setAt, valueFrom } from '../fields/draft.ts'
 import { fieldModel } from '../fields/field-model.ts'
 import { type Form, useIssuesByPath } from '../fields/form-context.ts'
+import { ASSUMED_BATH } from './assumed-line.ts'
 import { coatOutlines } from './thickness-geometry.ts'
 import {
   type Aid,
   type Distribution,
   type DistributionInput,
   distributionInput,
-  type PlatedPart,
-  RACK_ASSUMED,
+  RACK_FIELDS,
 } from './thickness-section.ts'
 import { useAsked } from './use-asked.ts'
 
 const distributionModel = fieldModel(currentDistribution.input)
-const RACK_FIELDS = ['tankWidthMm', 'tankHeightMm', 'conductivitySPerM', 'polarizationOhmCm2'] as const
 /** The fields of rack and bath, as the calculation declares them. */
 export const rackFields = (distributionModel.kind === 'group' ? distributionModel.fields : []).filter(({ name }) =>
   RACK_FIELDS.some((field) => field === name),
 )
 
 /** The spread of the nickel over a part in its rack, solved in a worker as the figures are changed. */
-export function useThickness(design: Design, findings: readonly Finding[]) {
+export function useThickness(design: Design, works: Works, finding: Finding | undefined) {
   const layer = design.coating.layers.find(({ metal }) => metal === 'nickel')
-  const [part, setPart] = useState<PlatedPart>('shackle')
+  const stated = bathFor(works, 'nickel')
+  const [part, setPart] = useState<PlatedPart>('body')
   const [aid, setAid] = useState<Aid>('none')
-  const [draft, setDraft] = useState<Draft>(() => draftOf(distributionModel, RACK_ASSUMED))
+  const [draft, setDraft] = useState<Draft>(() =>
+    draftOf(distributionModel, sectionOnRack(design, 'body', stated ?? ASSUMED_BATH)),
+  )
   const rack = useMemo(
     () =>
       Object.fromEntries(
@@ -51,7 +57,7 @@ export function useThickness(design: Design, findings: readonly Finding[]) {
     () => ({ id: 'rack', change: (path, value) => setDraft((was) => setAt(was, path, value)), issuesAt }),
     [issuesAt],
   )
-  const leastUm = limitOf(findings) ?? layer?.minUm
+  const leastUm = finding?.limit ?? layer?.minUm
   return {
     part,
     setPart,
@@ -62,6 +68,9 @@ export function useThickness(design: Design, findings: readonly Finding[]) {
     issues,
     asked,
     input: asked.answered as DistributionInput | undefined, // what was asked is what was read
+    bathFrom: stated?.source,
+    /** What the plan holds at the thinnest spot, where it knows. */
+    plannedUm: finding?.predicted?.value,
     meanUm: layer?.meanUm,
     leastUm,
     coats: useMemo(
@@ -75,10 +84,6 @@ export function useThickness(design: Design, findings: readonly Finding[]) {
   }
 }
 export type Thickness = ReturnType<typeof useThickness>
-
-/** The least that the plan asks for at the thinnest spot. */
-const limitOf = (findings: readonly Finding[]) =>
-  findings.find(({ unit, sense, limit }) => unit === 'µm' && sense === 'at-least' && limit !== null)?.limit ?? undefined
 
 /** Mean and time with which the thinnest spot just has what is asked. */
 function longerTime(

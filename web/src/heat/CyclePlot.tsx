@@ -1,10 +1,10 @@
 import { formatNumber } from '@haspwright/engine'
+import { Plot } from '../plot/Plot.tsx'
+import { domainOf, linePath, type Point } from '../plot/plot-geometry.ts'
 import { cycleSentence } from './cycle-words.ts'
 import { type Cycle, placedSteps } from './furnace-cycle.ts'
 import type { RecordRecipe } from './heat-inputs.ts'
 import type { RecordLine } from './heat-view.ts'
-import { Plot } from './Plot.tsx'
-import { domainOf, linePath, type Point } from './plot-geometry.ts'
 
 /** A record laid over the recipe. */
 export interface Overlay {

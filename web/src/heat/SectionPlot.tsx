@@ -1,7 +1,7 @@
 import type { Design } from '@haspwright/engine'
+import { Plot } from '../plot/Plot.tsx'
+import { bandPath, domainOf, linePath, mirrored, type Point, type Scale } from '../plot/plot-geometry.ts'
 import type { HeatOfAnalysis } from './heat-view.ts'
-import { Plot } from './Plot.tsx'
-import { bandPath, domainOf, linePath, mirrored, type Point, type Scale } from './plot-geometry.ts'
 import { sectionSentence } from './section-words.ts'
 
 /** Hardness from one surface through the middle to the other, before and after tempering, with what is asked. */

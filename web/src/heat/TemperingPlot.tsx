@@ -1,7 +1,7 @@
 import { type Design, formatFixed, formatNumber, type Works } from '@haspwright/engine'
+import { Plot } from '../plot/Plot.tsx'
+import { domainOf, linePath, type Scale } from '../plot/plot-geometry.ts'
 import type { CurvePoint, HeatView } from './heat-view.ts'
-import { Plot } from './Plot.tsx'
-import { domainOf, linePath, type Scale } from './plot-geometry.ts'
 import { temperingSentence } from './tempering-words.ts'
 
 const COOLEST_C = 100

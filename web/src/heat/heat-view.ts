@@ -24,6 +24,7 @@ import {
   throughHeating,
   type Works,
 } from '@haspwright/engine'
+import { thin } from '../plot/plot-geometry.ts'
 import {
   chargeHeatInput,
   chargePlanInput,
@@ -35,7 +36,6 @@ import {
   temperedInput,
   windowInput,
 } from './heat-inputs.ts'
-import { thin } from './plot-geometry.ts'
 
 /** What a calculation said, or why it says nothing. */
 export type Known<O> =

@@ -1,6 +1,18 @@
-import { type Evidence, type Finding, formatNumber, gapWords, limitWords, predictedWords } from '@haspwright/engine'
+import {
+  chain,
+  type Evidence,
+  type Finding,
+  formatNumber,
+  gapWords,
+  limitWords,
+  predictedWords,
+} from '@haspwright/engine'
 import { Link } from '@tanstack/react-router'
-import { useEffect, useRef } from 'react'
+import { useEffect, useMemo, useRef } from 'react'
+import { ChainDiagram } from '../chains/ChainDiagram.tsx'
+import { ChainKey } from '../chains/ChainKey.tsx'
+import { ChainTable } from '../chains/ChainTable.tsx'
+import { chainCase } from '../chains/chain-view.ts'
 import { addressOf } from '../evidence/input-in-address.ts'
 import { calculationTitle } from '../evidence/rooms.ts'
 import { NoticeList } from '../sheet/NoticeList.tsx'
@@ -48,9 +60,29 @@ export function FindingWorking({
           <strong>{remedy}</strong>
         </p>
       )}
+      <ChainPart finding={finding} />
       {evidence === undefined ? null : <EvidenceParts evidence={evidence} />}
       <p className="small quiet">Asked by: {askedBy}</p>
     </section>
+  )
+}
+
+/** The chain of dimensions behind a margin, drawn; nothing where the margin follows from something else. */
+function ChainPart({ finding }: { finding: Finding }) {
+  const cases = useMemo(() => {
+    const one = chainCase(finding)
+    return one === undefined ? [] : [one]
+  }, [finding])
+  if (cases.length === 0) return null
+  return (
+    <div className="chain-drawn-part">
+      <ChainDiagram title={finding.title} cases={cases} />
+      <ChainKey />
+      <details className="chain-figures">
+        <summary className="tap">The same as tables</summary>
+        <ChainTable title={finding.title} cases={cases} />
+      </details>
+    </div>
   )
 }
 
@@ -61,7 +93,7 @@ export function EvidenceParts({ evidence }: { evidence: Evidence }) {
   return (
     <div className="evidence-parts">
       <Working working={working} />
-      {shares.length === 0 ? null : (
+      {shares.length === 0 || calculation === chain.id ? null : (
         <div className="contributors">
           <h4 className="label">Who carries the spread</h4>
           <ul>

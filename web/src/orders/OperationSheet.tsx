@@ -109,6 +109,18 @@ function Times({ operation: { setupMinutes, time } }: { operation: OperationPlan
           <dt>{time === null ? 'Running time' : runTitle(time)}</dt>
           <dd className="figure">{time === null ? 'not known yet' : formatMinutes(time.minutes)}</dd>
         </div>
+        {time?.firstMinutes === undefined ? null : (
+          <div>
+            <dt>First load through after</dt>
+            <dd className="figure">{formatMinutes(time.firstMinutes)}</dd>
+          </div>
+        )}
+        {time?.within === undefined ? null : (
+          <div>
+            <dt>Counted with</dt>
+            <dd>{time.within}, in the same round</dd>
+          </div>
+        )}
         {time?.piecesPerLoad === undefined ? null : (
           <div>
             <dt>Most {time.of} in a load</dt>

@@ -1,4 +1,4 @@
-import { demandOf, type Finding, type WorksPlan } from '@haspwright/engine'
+import type { Finding, WorksPlan } from '@haspwright/engine'
 import type { PlanState } from '@haspwright/server/client'
 import { getRouteApi } from '@tanstack/react-router'
 import { useMemo, useRef } from 'react'
@@ -8,6 +8,7 @@ import { HeatStation } from '../heat/HeatStation.tsx'
 import { ownHeats } from '../heat/own-analysis.ts'
 import { Margins } from '../margins/Margins.tsx'
 import { RouteLine } from '../route/RouteLine.tsx'
+import { SolidLink } from '../solid/SolidLink.tsx'
 import { useWhatIf } from '../what-if/use-what-if.ts'
 import { WhatIfPanel } from '../what-if/WhatIfPanel.tsx'
 import { BarCuttingPart } from './BarCuttingPart.tsx'
@@ -108,18 +109,13 @@ export function PlannedOrder({ plan, planState }: { plan: WorksPlan; planState: 
                   whatIf={whatIf}
                 />
               ) : (
-                <LineLink orderId={plan.order.id} design={current.design.id} operation={operation.operation} />
+                <>
+                  <LineLink orderId={plan.order.id} design={current.design.id} operation={operation.operation} />
+                  <SolidLink designId={current.design.id} operation={operation.operation} papers={papers.data ?? []} />
+                </>
               )
             }
-            whatIf={
-              <WhatIfPanel
-                operationId={operation.id}
-                design={planned.design}
-                works={plan.works}
-                demand={demandOf(plan.order, planned.design.id)}
-                whatIf={whatIf}
-              />
-            }
+            whatIf={<WhatIfPanel operationId={operation.id} design={planned.design} plan={plan} whatIf={whatIf} />}
           />
           <div className="order-margins screen-only">
             <Margins

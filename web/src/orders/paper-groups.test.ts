@@ -1,6 +1,6 @@
 import type { PaperListing } from '@haspwright/server/client'
 import { describe, expect, it } from 'vitest'
-import { jobCardOf, paperGroups } from './paper-groups.ts'
+import { jobCardOf, paperGroups, programOf } from './paper-groups.ts'
 
 const paper = (path: string): PaperListing => ({
   path,
@@ -23,5 +23,12 @@ describe('the papers of an order', () => {
     expect(jobCardOf(papers, 'HB50', 'drill-body')?.path).toBe('cards/HB50-02-drill-body.pdf')
     expect(jobCardOf(papers, 'RY40', 'drill-body')).toBeUndefined()
     expect(jobCardOf(papers, 'HB50', 'close')).toBeUndefined()
+  })
+
+  it('a step finds its program, or why it has none', () => {
+    const programs = ['programs/HB50-drill-body.nc', 'programs/HB50-notch-shackle-refused.txt'].map(paper)
+    expect(programOf(programs, 'HB50', 'drill-body')?.path).toBe('programs/HB50-drill-body.nc')
+    expect(programOf(programs, 'HB50', 'notch-shackle')?.path).toBe('programs/HB50-notch-shackle-refused.txt')
+    expect(programOf(programs, 'HB50', 'bend-shackle')).toBeUndefined()
   })
 })

@@ -12,6 +12,7 @@ const TITLES: readonly (readonly [folder: string, title: string])[] = [
   ['travellers', 'Travellers'],
   ['cards', 'Job cards'],
   ['drawings', 'Drawings'],
+  ['programs', 'Machine programs'],
   ['pick-lists', 'Lists'],
   ['secret', 'Codes: opened one at a time, with a reason'],
 ]
@@ -34,6 +35,16 @@ export function jobCardOf(
   operation: string,
 ): PaperListing | undefined {
   return papers.find(({ path }) => path.startsWith(`cards/${designId}-`) && path.endsWith(`-${operation}.pdf`))
+}
+
+/** The machine program of a step, or the paper that says why there is none. */
+export function programOf(
+  papers: readonly PaperListing[],
+  designId: string,
+  operation: string,
+): PaperListing | undefined {
+  const name = `programs/${designId}-${operation}`
+  return papers.find(({ path }) => path === `${name}.nc` || path === `${name}-refused.txt`)
 }
 
 const folderOf = ({ path }: PaperListing) => (path.includes('/') ? path.slice(0, path.indexOf('/')) : '')

@@ -1,10 +1,12 @@
-import type { Design, DesignDemand, Works } from '@haspwright/engine'
-import { useState } from 'react'
+import { type Design, demandOf, type WorksPlan } from '@haspwright/engine'
+
+import { useMemo, useState } from 'react'
 import { draftAt } from '../fields/draft.ts'
 import { Field } from '../fields/Field.tsx'
 import { FormContext } from '../fields/form-context.ts'
 import { type EditorField, editorFields } from './editor-fields.ts'
 import { useInfluences } from './use-influences.ts'
+import { useWarmPlan } from './use-warm-plan.ts'
 import type { WhatIf } from './use-what-if.ts'
 import './what-if.css'
 
@@ -15,19 +17,19 @@ const FIRST = 5
 export function WhatIfPanel({
   operationId,
   design,
-  works,
-  demand,
+  plan,
   whatIf,
 }: {
   operationId: string
   /** As it was planned. */
   design: Design
-  works: Works
-  demand: DesignDemand
+  plan: WorksPlan
   whatIf: WhatIf
 }) {
   const [open, setOpen] = useState(false)
-  const influences = useInfluences(design, works, demand, open)
+  const demand = useMemo(() => demandOf(plan.order, design.id), [plan.order, design.id])
+  const influences = useInfluences(design, plan.works, demand, open)
+  useWarmPlan(plan, open)
   const fields = editorFields(influences.data?.[operationId] ?? [], whatIf.draft)
   return (
     <details className="what-if screen-only" open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>

@@ -1,4 +1,4 @@
-import { type Design, planOrder, type WorksPlan } from '@haspwright/engine'
+import { planOrder, type WorksPlan } from '@haspwright/engine'
 import { describe, expect, it } from 'vitest'
 import hb50 from '../../../demo/designs/hb50.json'
 import ry40 from '../../../demo/designs/ry40.json'
@@ -17,7 +17,8 @@ const bars = (plan: Pick<WorksPlan, 'findings'>) => plan.findings.find(({ id }) 
 describe('a plan with tried figures', () => {
   it('comes to the plan of the whole order with them, once that is at hand', async () => {
     const plan = await planned([hb50, ry40])
-    const [{ design }] = plan.designs as [{ design: Design }]
+    const design = plan.designs[0]?.design
+    if (design === undefined) throw new Error('The plan holds no design.')
     const longer = withFigure(design, ['body', 'height', 'nominalMm'], design.body.height.nominalMm + 20)
     const whole = await planned([longer, ry40])
     const changed = new Map([[longer.id, longer]])

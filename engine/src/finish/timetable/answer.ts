@@ -1,9 +1,9 @@
-import { Refusal, refuse } from '../../issue.ts'
+import { type Issue, Refusal, refuse } from '../../issue.ts'
 import { atOnce, type InTurns } from '../../numeric/make-way.ts'
 import { busyPercent, carrierPeriodS, periodsUntil, slowestTank } from './bounds.ts'
-import { type CarriersTimetable, severalInTurns, sharedWorkS } from './carriers.ts'
+import { type CarriersTimetable, type SeveralSearch, severalInTurns, sharedWorkS } from './carriers.ts'
 import { lineFrom, MOST_NODES } from './fields.ts'
-import { type Line, type Search, soaksS, type Timetable, transferS } from './line.ts'
+import { type Line, type Search, soaksS, type Timetable, type Track, transferS } from './line.ts'
 import type { TimetableAnswer, TimetableInput } from './schemas.ts'
 import { type SearchLimits, timetableInTurns } from './search.ts'
 
@@ -25,18 +25,8 @@ export function* answerInTurns(
   const line = lineFrom(input)
   if (line instanceof Refusal) return line
   const { track, hoists } = input
-  if (hoists > 1 && track === undefined)
-    return refuse({
-      path: 'track',
-      code: 'missing',
-      message:
-        'Several carriers on one track keep clear of each other only where the places of the stations are known.',
-      allowed: 'places along the track, gap, speed, lift and lower',
-    })
-  const search =
-    hoists === 1 || track === undefined
-      ? withOneCarrier(yield* timetableInTurns(line, limits))
-      : yield* severalInTurns({ line, track, hoists }, limits)
+  if (hoists > 1 && track === undefined) return refuse(trackIsMissing)
+  const search = yield* shortestInTurns({ line, track, hoists }, limits)
   const { best, complete } = search
   if (best === undefined)
     return refuse({
@@ -58,6 +48,23 @@ export function* answerInTurns(
     carrierS: hoists === 1 ? carrierPeriodS(line) : sharedWorkS(line) / hoists,
     nodes: search.nodes,
   }
+}
+
+export const trackIsMissing: Issue = {
+  path: 'track',
+  code: 'missing',
+  message: 'Several carriers on one track keep clear of each other only where the places of the stations are known.',
+  allowed: 'places along the track, gap, speed, lift and lower',
+}
+
+/** The shortest cycle of one carrier, or of several on the track. */
+export function* shortestInTurns(
+  { line, track, hoists }: { line: Line; track: Track | undefined; hoists: number },
+  limits: SearchLimits,
+): InTurns<SeveralSearch> {
+  return hoists === 1 || track === undefined
+    ? withOneCarrier(yield* timetableInTurns(line, limits))
+    : yield* severalInTurns({ line, track, hoists }, limits)
 }
 
 function withOneCarrier({ best, ...search }: Search) {
@@ -83,7 +90,8 @@ function planOf(line: Line, best: CarriersTimetable, hoists: number) {
       return { tank, soakS, aboveMinS: soakS - minS, belowMaxS }
     }),
     transfers: line.transferLimits.map((limit) => ({ ...limit, takesS: transferS(line, best, limit) })),
-    loadsOnLine: onLine + 1,
+    // A load on its way back to station 0 over the end of the cycle is still on the line.
+    loadsOnLine: onLine + (wraps[0] ?? 1),
     carrierBusyPercent: Math.max(
       ...Array.from({ length: hoists }, (_, hoist) => {
         const own = removals.filter((move) => move.hoist === hoist).map(({ tank }) => tank)

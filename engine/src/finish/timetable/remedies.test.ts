@@ -3,6 +3,7 @@ import unger from '../../../../checks/hoist/phillips-unger.json' with { type: 'j
 import { answerLong } from '../../calculation.ts'
 import { timetableRemedies } from './remedies.ts'
 import { timetable } from './timetable.ts'
+import { movesOnTrack } from './track-moves.ts'
 
 const line = {
   tanks: [{ minS: 0, maxS: null }, ...unger.minSoak.map((minS, i) => ({ minS, maxS: unger.maxSoak[i] ?? null }))],
@@ -34,5 +35,43 @@ describe('finish.timetable-remedies', () => {
     )
     const then = await answerLong(timetable, { ...line, tanks, hoists: 1 })
     expect(then.ok && then.output.cycleS).toBeCloseTo(best.cycleS, 6)
+  })
+  // Four tanks on a track of 12 m with little room in their windows, two carriers.
+  const track = { placesM: [0, 3, 6, 9, 12], gapM: 1.5, speedMPerS: 0.5, liftS: 5, lowerS: 5 }
+  const shared = {
+    tanks: [
+      { minS: 20, maxS: null },
+      { minS: 60, maxS: 62 },
+      { minS: 40, maxS: 42 },
+      { minS: 30, maxS: 32 },
+      { minS: 50, maxS: 52 },
+    ],
+    ...movesOnTrack(track),
+    track,
+  }
+
+  it('with two carriers too, every change put into the line gives the cycle that was promised', async () => {
+    const result = await answerLong(timetableRemedies, { ...shared, hoists: 2, widenS: 40 })
+    if (!result.ok) throw new Error(JSON.stringify(result.issues))
+    const { cycleS, proven, remedies } = result.output
+    expect(proven).toBe(true)
+    expect(remedies.some(({ change, gainS }) => change === 'wider-window' && gainS > 1)).toBe(true)
+    expect(remedies.some(({ change, gainS }) => change === 'second-tank' && gainS > 1)).toBe(true)
+    for (const { tank, change, cycleS: promised } of remedies) {
+      const tanks = shared.tanks.map((own, i) =>
+        i !== tank
+          ? own
+          : change === 'second-tank'
+            ? { ...own, places: 2 }
+            : { ...own, maxS: own.maxS === null ? null : own.maxS + 40 },
+      )
+      const then = await answerLong(timetable, { ...shared, tanks, hoists: 2 })
+      expect(then.ok && Math.min(cycleS, then.output.cycleS)).toBeCloseTo(promised, 6)
+    }
+  })
+
+  it('several carriers without the places of the stations are refused with the path', async () => {
+    const result = await answerLong(timetableRemedies, { ...line, hoists: 2 })
+    expect(result.ok ? [] : result.issues.map(({ path, code }) => [path, code])).toEqual([['track', 'missing']])
   })
 })

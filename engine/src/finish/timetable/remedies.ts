@@ -1,11 +1,12 @@
 import { z } from 'zod'
 import { longCalculation } from '../../calculation.ts'
 import { Refusal, refuse } from '../../issue.ts'
-import { stoppedEarly } from '../../numeric/make-way.ts'
+import { stoppedEarly, turnByTurn } from '../../numeric/make-way.ts'
 import { choice, count, list, percent, quantity } from '../../quantity.ts'
+import { shortestInTurns, trackIsMissing } from './answer.ts'
 import { lineFields, lineFrom, MOST_NODES } from './fields.ts'
 import type { Line } from './line.ts'
-import { limitsFor, searchTimetable } from './search.ts'
+import { limitsFor } from './search.ts'
 import { cyclicScheduling, rodosekWallace } from './sources.ts'
 
 const CHANGES = ['second-tank', 'wider-window'] as const
@@ -23,13 +24,14 @@ export const timetableRemedies = longCalculation({
   summary:
     'The cycle of the line again with each tank doubled, and with each soak window widened, one change at a time, best first.',
   assumes: [
-    'the model of the timetable of one carrier',
+    'the model of the timetable, of one carrier or of several on one track',
     'a second tank stands beside the first: moves to it take as long',
     'one change at a time: two together may gain more, or less, than their sum',
   ],
   sources: [cyclicScheduling, rodosekWallace],
   input: z.strictObject({
     ...lineFields,
+    hoists: count('Carriers', { min: 1, max: 10, help: 'Left out: one. Several need the track' }).optional(),
     widenS: quantity(null, 's', 'Widen the longest soak by', {
       min: 0,
       max: 100_000,
@@ -81,11 +83,14 @@ export const timetableRemedies = longCalculation({
   ],
   working:
     'The timetable is searched anew, with proof, for every change: a step with two tanks lets a load stay one cycle longer, a wider window lets it stay that much longer.',
-  async run({ widenS, ...input }, report) {
+  async run({ widenS, hoists = 1, ...input }, report) {
     const line = lineFrom(input)
     if (line instanceof Refusal) return line
+    const { track } = input
+    if (hoists > 1 && track === undefined) return refuse(trackIsMissing)
     const limits = limitsFor(input.mostNodes ?? MOST_NODES, report)
-    const asItIs = await searchTimetable(line, limits)
+    const shortest = (own: Line) => turnByTurn(shortestInTurns({ line: own, track, hoists }, limits), limits.breathe)
+    const asItIs = await shortest(line)
     if (report.signal.aborted) return refuse(stoppedEarly)
     const cycleS = asItIs.best?.periodS
     if (cycleS === undefined)
@@ -98,7 +103,7 @@ export const timetableRemedies = longCalculation({
     const tried = changes(line, widenS)
     for (const [k, { tank, change, changed }] of tried.entries()) {
       report.progress(k / tried.length, `Tank ${tank}`)
-      const { best, complete } = await searchTimetable(changed, limits)
+      const { best, complete } = await shortest(changed)
       if (report.signal.aborted) return refuse(stoppedEarly)
       // Every timetable of the line as it is remains one after the change.
       const then = Math.min(cycleS, best?.periodS ?? cycleS)

@@ -1,6 +1,6 @@
 import type { LongReport } from '../../calculation.ts'
 import { DifferenceSystem } from '../../numeric/difference-system.ts'
-import { type InTurns, makeWay, turnByTurn } from '../../numeric/make-way.ts'
+import { type InTurns, makeWay } from '../../numeric/make-way.ts'
 import { after, before, gapS, type Line, type Search, type Timetable } from './line.ts'
 
 export interface SearchLimits {
@@ -40,9 +40,6 @@ export function* timetableInTurns(line: Line, limits: SearchLimits): InTurns<Sea
   const complete = openS === Number.POSITIVE_INFINITY
   return { best, complete, nodes, lowerBoundS: Math.min(openS, best?.periodS ?? openS) }
 }
-
-export const searchTimetable = (line: Line, limits: WatchedLimits) =>
-  turnByTurn(timetableInTurns(line, limits), limits.breathe)
 
 interface Run {
   best: Timetable | undefined

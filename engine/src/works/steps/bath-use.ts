@@ -1,10 +1,11 @@
 import { bath as bathUse } from '../../finish/bath.ts'
 import { deposit } from '../../finish/deposit.ts'
+import { rinse } from '../../finish/rinse.ts'
 import { ask, notKnown, settingFrom } from '../ask.ts'
 import { platedAreaDm2 } from '../parts.ts'
 import type { Setting } from '../plan.ts'
-import { linePlan } from '../plating-line.ts'
-import { bathOf, type Layer, rackLoad } from '../rack-load.ts'
+import { bathOf, type Layer, type Racked } from '../rack-load.ts'
+import { rinseCase } from '../rinse-case.ts'
 import { bathFor } from '../thickness-spread.ts'
 import type { StepContext } from './step.ts'
 
@@ -49,23 +50,13 @@ export function bathUseSettings({ design, works, locks }: StepContext, layer: La
     ),
     grams('Metal to waste treatment', ({ metalCarriedOutG }) => metalCarriedOutG),
     settingFrom(used, { title: 'Rinse water for the order', unit: 'L', pick: ({ rinseWaterL }) => rinseWaterL }),
-    ...rinseFlow({ design, works, locks }, used),
+    ...rinseFlow({ design, works, locks }, layer),
   ]
 }
 
-/** Rinse water over the time that the racks of the order take to pass. */
-function rinseFlow(
-  { design, works, locks }: Pick<StepContext, 'design' | 'works' | 'locks'>,
-  used: ReturnType<typeof ask<typeof bathUse.input, typeof bathUse.output>>,
-): Setting[] {
-  const [line, load] = [linePlan(design, works), rackLoad({ design, works, locks })]
-  if (!line.ok || !load.ok) return []
-  const hours = (load.output.loads * line.answer.cycleS) / 3600 // s → h
-  return [
-    settingFrom(used, {
-      title: 'Rinse flow while the racks pass',
-      unit: 'L/h',
-      pick: ({ rinseWaterL }) => (rinseWaterL === undefined ? undefined : rinseWaterL / hours),
-    }),
-  ]
+/** Fresh water while the racks of the order pass. */
+function rinseFlow(racked: Racked, layer: Layer): Setting[] {
+  const [found, title] = [rinseCase(racked, layer), 'Rinse flow while the racks pass']
+  if (!found.ok) return [notKnown(title, 'L/h', found.because)]
+  return [settingFrom(ask(rinse, found.input), { title, unit: 'L/h', pick: ({ flowLPerH }) => flowLPerH })]
 }

@@ -1,12 +1,15 @@
 import { acidPickle, hotAlkali, hydrogenEmbrittlement } from '../../caution.ts'
+import { formatNumber } from '../../display.ts'
 import { finding, unknown } from '../../finding.ts'
 import { cleaning } from '../../finish/cleaning.ts'
 import { stressRelief } from '../../finish/stress-relief.ts'
 import { ask, settingFrom, stated } from '../ask.ts'
 import { hydrogenStrength } from '../parts.ts'
 import type { Setting } from '../plan.ts'
+import { linePlan } from '../plating-line.ts'
+import { rackLoad } from '../rack-load.ts'
 import { withinLine } from './line-time.ts'
-import { requirementOf, type StepPlanner } from './step.ts'
+import { requirementOf, type StepContext, type StepPlanner } from './step.ts'
 
 /** Takes off oil and scale; the acid is kept short, because hard steel takes up hydrogen in it. */
 export const clean: StepPlanner = (context) => {
@@ -25,22 +28,24 @@ export const clean: StepPlanner = (context) => {
   const plan = ask(cleaning, { tensileMPa: tensile.tensileMPa })
   if (!plan.ok) return { ...empty, findings: [unknown({ ...acid, limit: null }, plan.because)] }
   const { steps, acidMaxSeconds } = plan.output
+  const load = rackLoad(context)
   return {
     ...empty,
     settings: [
-      ...steps.map(({ name, bath, minSeconds, maxSeconds }, i) => ({
-        title: `${i + 1} ${name}: ${bath}`,
-        value: `${minSeconds} to ${maxSeconds}`,
-        unit: 's',
-        evidence: plan.evidence,
-      })),
+      ...(tanksBeforePlating(context) ??
+        steps.map(({ name, bath, minSeconds, maxSeconds }, i) => ({
+          title: `${i + 1} ${name}: ${bath}`,
+          value: `${minSeconds} to ${maxSeconds}`,
+          unit: 's',
+          evidence: plan.evidence,
+        }))),
       stated('Acid, this design', design.coating.acidSeconds, 's'),
       ...reliefSettings(tensile.tensileMPa, design.heat.temperC),
     ],
     time: {
       minutes: steps.reduce((total, { maxSeconds }) => total + maxSeconds, 0) / 60,
       per: 'load',
-      piecesPerLoad: works.plating.rackPositions,
+      piecesPerLoad: load.ok ? load.output.partsPerLoad : works.plating.rackPositions,
       of: 'locks',
       ...withinLine(context),
     },
@@ -55,6 +60,19 @@ export const clean: StepPlanner = (context) => {
       ),
     ],
   }
+}
+
+/** The cleaning tanks of the line with the windows that its timetable keeps; `undefined` where the works has no line that can be timed. */
+function tanksBeforePlating({ design, works }: StepContext): Setting[] | undefined {
+  const line = linePlan(design, works)
+  if (!line.ok) return undefined
+  const { stations, input, evidence } = line
+  const plating = stations.findIndex(({ purpose }) => purpose === 'nickel' || purpose === 'chromium')
+  return stations.slice(0, Math.max(0, plating)).flatMap(({ name, purpose }, station) => {
+    const { minS = 0, maxS = null } = input.tanks[station] ?? {}
+    const value = maxS === null ? `at least ${formatNumber(minS)}` : `${formatNumber(minS)} to ${formatNumber(maxS)}`
+    return purpose === 'station' ? [] : [{ title: `Station ${station}, ${name}`, value, unit: 's', evidence }]
+  })
 }
 
 /** The route works nothing after tempering; a shackle straightened or ground by hand is another matter. */

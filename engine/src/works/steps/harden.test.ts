@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import type { z } from 'zod'
 import harbourFile from '../../../../demo/designs/hb50.json'
 import harbourOrder from '../../../../demo/orders/26-041-harbour.json'
 import worksFile from '../../../../demo/works.json'
@@ -135,8 +136,8 @@ describe('an order that names its heat', () => {
   })
 })
 
-function checked<T>(schema: Parameters<typeof read>[0], file: unknown): T {
+function checked<T extends z.ZodType>(schema: T, file: unknown): z.output<T> {
   const reading = read(schema, file)
   if (!reading.ok) throw new Error(JSON.stringify(reading.issues))
-  return reading.value as T
+  return reading.value
 }

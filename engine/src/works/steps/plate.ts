@@ -1,5 +1,5 @@
 import type { Caution } from '../../caution.ts'
-import { hexavalentChromium, nickelSalts, rectifierCurrent } from '../../caution.ts'
+import { hexavalentChromium, nickelSalts, rectifierCurrent, trivalentChromium } from '../../caution.ts'
 import { type Finding, finding, unknown } from '../../finding.ts'
 import { deposit } from '../../finish/deposit.ts'
 import { meanThicknessFor } from '../../finish/mean-thickness.ts'
@@ -26,6 +26,7 @@ export const nickel: StepPlanner = (context) => {
     instruction:
       'Nickel to the thickness on significant surfaces. Current on before the racks are in, no stop in between.',
     sizes: [legSize(context.design), ...sizesOfBores(context.design)],
+    findings: [...plated.findings, ...timetableFindings(context)],
     record: [...plated.record, 'Thickness at the toe, bow and inside of the leg, three shackles a rack'],
   }
 }
@@ -45,6 +46,22 @@ export const chromium: StepPlanner = (context) => {
     ],
     findings: [...plated.findings, ...transferFindings(context)],
   }
+}
+
+/** A line that the works has, and that cannot be timed for this design: what stands in the way is a finding of its own. */
+function timetableFindings(context: StepContext): Finding[] {
+  if (context.works.plating.line === undefined) return []
+  const line = linePlan(context.design, context.works)
+  if (line.ok) return []
+  const requirement = requirementOf(context, 'nickel', 'timetable', {
+    title: 'A timetable keeps every soak on the line',
+    sense: 'at-most',
+    limit: 0,
+    unit: 's',
+    consequence: 'nobody can say when a rack leaves its tank, and how many pass in a shift',
+    askedBy: 'Tanks and carriers as the works file states them',
+  })
+  return [unknown({ ...requirement, limit: null }, `The line cannot be timed. ${line.because}`)]
 }
 
 function transferFindings(context: StepContext): Finding[] {
@@ -266,9 +283,15 @@ function leastThickness({ design: { coating } }: StepContext, operation: 'nickel
     : { leastUm: layer.minUm, askedBy: layer.askedBy }
 }
 
+const SALTS: Readonly<Partial<Record<Layer['metal'], Caution>>> = {
+  'chromium(VI)': hexavalentChromium,
+  'chromium(III)': trivalentChromium,
+  nickel: nickelSalts,
+}
+
 function cautionsFor({ metal }: Layer): Caution[] {
-  if (metal === 'chromium(VI)') return [hexavalentChromium, rectifierCurrent]
-  return metal === 'nickel' ? [nickelSalts, rectifierCurrent] : [rectifierCurrent]
+  const salts = SALTS[metal]
+  return salts === undefined ? [rectifierCurrent] : [salts, rectifierCurrent]
 }
 
 function legSize({ shackle, coating }: Design): PartSize {

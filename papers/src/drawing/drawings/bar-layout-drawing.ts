@@ -11,8 +11,8 @@ type Layout = NonNullable<BarCutting['layout']>['layouts'][number]
 const PAGE = { width: 277, left: 26, right: 8, row: 26, bar: 9 } as const
 
 /**
- * How bars of one form are cut: each layout once with how many times it is cut, lengths to scale, end trim, cuts, offcut and grip
- * as they lie on the bar. Heights are not to scale.
+ * How bars of one form are cut: each layout once with how many times it is cut, its heat and lots where they are kept apart, lengths to
+ * scale, end trim, cuts, offcut and grip as they lie on the bar, and what goes back to the rack. Heights are not to scale.
  */
 export function barLayoutDrawing(
   cutting: BarCutting,
@@ -71,12 +71,35 @@ function drawBar(sheet: Sheet, cutting: BarCutting, layout: Layout, view: View):
   view.draw(bar(0, stock))
   sheet.text([2, view.at([0, 0])[1] + PAGE.bar / 2 + 1.8], `${times} ×`, { face: 'figure', size: 5 })
   dimensionAcross(view, [0, tall], [stock, tall], { offset: 6.5, figure: formatNumber(stock, 6), note: '' })
-  if (layout.offcutMm * view.scale > 12)
+  if (layout.heat !== undefined)
+    sheet.text([PAGE.left, view.at([0, 0])[1] - 1.6], heatWords(layout), { size: 2.7, ink: 'mid' })
+  const kept = keptMm(cutting, layout)
+  if (kept !== undefined)
+    dimensionAcross(view, [x, 0], [stock, 0], {
+      offset: -3.5,
+      figure: `${formatNumber(kept, 6)} back to the rack`,
+      size: 2.7,
+    })
+  else if (layout.offcutMm * view.scale > 12)
     dimensionAcross(view, [x, 0], [Math.max(x, grip), 0], {
       offset: -3.5,
       figure: `${formatNumber(layout.offcutMm, 5)} left`,
       size: 2.7,
     })
+}
+
+/** Length of the remnant of a bar that is worth keeping, with what stays in the clamp; `undefined` where it is not. */
+function keptMm({ remnants = [], gripMm }: BarCutting, { offcutMm, heat }: Layout): number | undefined {
+  const lengthMm = Math.round((offcutMm + gripMm) * 1000) / 1000
+  return remnants.some((each) => each.lengthMm === lengthMm && each.heat === heat) ? lengthMm : undefined
+}
+
+/** Lots that are named on a bar before only their number is given. */
+const NAMED_LOTS = 4
+
+function heatWords({ heat = '', lots = [] }: Layout): string {
+  const named = lots.length > NAMED_LOTS ? `${lots.length} lots` : lots.join(', ')
+  return named === '' ? `heat ${heat}` : `heat ${heat} · ${named}`
 }
 
 function pieceTable(sheet: Sheet, { pieces }: BarCutting, y: number): void {
@@ -114,9 +137,14 @@ function summary({ layout, inStock, because }: BarCutting): string {
 }
 
 function layoutInWords(cutting: BarCutting): string {
-  const bars = (cutting.layout?.layouts ?? []).map(({ stockLengthMm, times, pieces, offcutMm }) => {
+  const bars = (cutting.layout?.layouts ?? []).map((layout) => {
+    const { stockLengthMm, times, pieces, offcutMm, heat } = layout
     const words = Object.entries(pieces).map(([name, count]) => `${count} × ${name}`)
-    return `${times} times ${formatNumber(stockLengthMm, 6)} mm: ${words.join(', ')}; ${formatNumber(offcutMm, 5)} mm left`
+    const kept = keptMm(cutting, layout)
+    const left =
+      kept === undefined ? `${formatNumber(offcutMm, 5)} mm left` : `${formatNumber(kept, 6)} mm of it back to the rack`
+    const of = heat === undefined ? '' : `${heatWords(layout)}, `
+    return `${times} times ${of}${formatNumber(stockLengthMm, 6)} mm: ${words.join(', ')}; ${left}`
   })
   return [summary(cutting), ...bars].join('. ')
 }

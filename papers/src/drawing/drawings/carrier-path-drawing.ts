@@ -31,6 +31,8 @@ export interface CarrierPathOptions extends DrawingOptions {
   readonly cycleS: number
   readonly soaks: readonly SoakBar[]
   readonly carriers: readonly { readonly name: string; readonly legs: readonly CarrierLeg[] }[]
+  /** From where to where carriers go, where that is beyond the tanks. */
+  readonly reachM?: readonly [number, number]
   readonly words: string
 }
 
@@ -50,11 +52,12 @@ export function carrierPathDrawing({
   cycleS,
   soaks,
   carriers,
+  reachM,
   words,
   palette = webPalette,
   prefix = 'carrier-path',
 }: CarrierPathOptions): string {
-  const layout = lineLayout(tanks, widthMm)
+  const layout = lineLayout(tanks, widthMm, reachM)
   const sheet = new Sheet({
     width: widthMm,
     height: heightMm,
@@ -67,10 +70,10 @@ export function carrierPathDrawing({
   const bottom = heightMm - PATH_EDGE.bottom
   const y = (atS: number) => PATH_EDGE.top + (atS / cycleS) * (bottom - PATH_EDGE.top)
   timeAxis(sheet, layout, cycleS, y)
-  for (const { atM } of tanks) sheet.draw(line(layout.x(atM), PATH_EDGE.top, layout.x(atM), bottom), { ink: 'hair' })
+  for (const { atM } of soaks) sheet.draw(line(layout.x(atM), PATH_EDGE.top, layout.x(atM), bottom), { ink: 'hair' })
   const area = rectangle(layout.leftMm, PATH_EDGE.top, layout.rightMm - layout.leftMm, bottom - PATH_EDGE.top)
   sheet.clipped(area, () => {
-    const half = Math.max(0.9, Math.min(2.4, pitch(layout, tanks) * 0.3))
+    const half = Math.max(0.9, Math.min(2.4, pitch(layout, soaks) * 0.3))
     for (const soak of soaks) drawSoak(sheet, { soak, cycleS, half, x: layout.x(soak.atM), y })
     for (const [k, { legs }] of carriers.entries())
       for (const leg of legs)
@@ -89,9 +92,9 @@ export function carrierPathDrawing({
   return sheet.svg()
 }
 
-/** The closest two tanks stand, mm of paper. */
-function pitch({ x }: LineLayout, tanks: readonly LineTank[]): number {
-  const at = [...new Set(tanks.map(({ atM }) => x(atM)))].sort((a, b) => a - b)
+/** The closest two stations stand, mm of paper. */
+function pitch({ x }: LineLayout, soaks: readonly SoakBar[]): number {
+  const at = [...new Set(soaks.map(({ atM }) => x(atM)))].sort((a, b) => a - b)
   return Math.min(12, ...at.slice(1).map((here, k) => here - (at[k] ?? here)))
 }
 

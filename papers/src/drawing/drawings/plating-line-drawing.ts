@@ -24,17 +24,22 @@ export interface PlatingLineOptions extends DrawingOptions {
   readonly filled: readonly number[]
   /** The step that sets the pace, where one does. */
   readonly slowestStation?: number
+  /** From where to where carriers go, where that is beyond the tanks. */
+  readonly reachM?: readonly [number, number]
+  /** What carriers keep between their middles: half of it is drawn to both sides of each, and two such bars never overlap. */
+  readonly gapM?: number
   /** What the drawing shows at this moment, for those who do not see it. */
   readonly words: string
 }
 
 /** Heights of the elevation, mm of paper: they are not to scale, and the drawing says so. */
+const GAP = 2
 const TRACK = 7
 const RIM = 31
 const FLOOR = 47
 const NUMBERS = 52
 const NAMES = 55.5
-const NAME_ROOM = 22
+const NAME_ROOM = 28
 const RACK = { height: 11, width: 5.2 }
 /** Height of the drawing, mm of paper. */
 export const PLATING_LINE_HEIGHT = NAMES + NAME_ROOM + 8
@@ -46,11 +51,13 @@ export function platingLineDrawing({
   carriers,
   filled,
   slowestStation,
+  reachM,
+  gapM,
   words,
   palette = webPalette,
   prefix = 'plating-line',
 }: PlatingLineOptions): string {
-  const layout = lineLayout(tanks, widthMm)
+  const layout = lineLayout(tanks, widthMm, reachM)
   const sheet = new Sheet({
     width: widthMm,
     height: PLATING_LINE_HEIGHT,
@@ -65,15 +72,22 @@ export function platingLineDrawing({
   for (const [index, tank] of tanks.entries()) {
     drawTank(sheet, layout, tank)
     if (filled.includes(index)) drawRack(sheet, [layout.x(tank.atM), RIM + 2.4], rackWidth(layout, tank))
-    nameTank(sheet, layout, tank, tank.station === slowestStation)
   }
-  for (const carrier of carriers) drawCarrier(sheet, layout, carrier, narrowest(layout, tanks))
+  for (const station of new Set(tanks.map((tank) => tank.station)))
+    nameStation(
+      sheet,
+      layout,
+      tanks.filter((tank) => tank.station === station),
+      station === slowestStation,
+    )
+  if (gapM !== undefined) for (const { placeM } of carriers) drawGap(sheet, layout, placeM, gapM)
+  for (const carrier of carriers) drawCarrier(sheet, layout, carrier, onCarrier(layout, tanks))
   scaleBar(sheet, layout)
   return sheet.svg()
 }
 
 function drawTank(sheet: Sheet, { x, mmPerM }: LineLayout, { kind, atM, widthM }: LineTank): void {
-  const half = (widthM * mmPerM) / 2 - 0.45
+  const half = (widthM * mmPerM) / 2 - Math.min(0.45, widthM * mmPerM * 0.08)
   const [left, right] = [x(atM) - half, x(atM) + half]
   if (kind === 'station') {
     // The loading station is a stand, not a tank.
@@ -91,10 +105,12 @@ function drawTank(sheet: Sheet, { x, mmPerM }: LineLayout, { kind, atM, widthM }
   const level = RIM + 3
   sheet.draw(rectangle(left, level, right - left, FLOOR - level), { fill: 'hair', fillOpacity: 0.32, line: 'none' })
   sheet.draw(line(left, level, right, level), { ink: 'mid' })
-  if (kind === 'nickel' || kind === 'chromium') {
+  const wide = widthM * mmPerM >= NARROW
+  if (wide && (kind === 'nickel' || kind === 'chromium')) {
     // Anodes along both walls; the lead or mixed-oxide ones of chromium stay, those of nickel are used up.
-    const anode = (at: number): Shape => rectangle(at - 0.5, RIM - 1, 1, FLOOR - RIM - 2)
-    for (const at of [left + 1.3, right - 1.3])
+    const inset = Math.min(1.3, half * 0.4)
+    const anode = (at: number): Shape => rectangle(at - inset * 0.4, RIM - 1, inset * 0.8, FLOOR - RIM - 2)
+    for (const at of [left + inset, right - inset])
       sheet.draw(anode(at), kind === 'nickel' ? { fill: 'ink', line: 'none' } : { fill: 'sheet' })
   }
   if (kind === 'acid')
@@ -107,19 +123,24 @@ function drawTank(sheet: Sheet, { x, mmPerM }: LineLayout, { kind, atM, widthM }
       [right, FLOOR],
       [right, RIM],
     ]),
-    { weight: 1.5 },
+    { weight: wide ? 1.5 : 0.8 },
   )
 }
 
-const rackWidth = ({ mmPerM }: LineLayout, { widthM }: LineTank) => Math.min(RACK.width, widthM * mmPerM - 4.6)
-const narrowest = (layout: LineLayout, tanks: readonly LineTank[]) =>
-  Math.min(...tanks.map((tank) => rackWidth(layout, tank)))
+/** Equal tanks of one step can stand closer than anodes and shackles can be drawn: walls and racks alone are left, mm of paper. */
+const NARROW = 5
+const LEAST_RACK = 1
+const rackWidth = ({ mmPerM }: LineLayout, { widthM }: LineTank) => Math.min(RACK.width, widthM * mmPerM - 4.2)
+/** A rack on its carrier is drawn as wide as in the tanks that show it whole. */
+const onCarrier = (layout: LineLayout, tanks: readonly LineTank[]) =>
+  Math.max(...tanks.map((tank) => rackWidth(layout, tank)))
 
 /** A rack with shackles on it, hung at a point. */
 function drawRack(sheet: Sheet, [x, y]: Point, room: number): void {
-  const width = Math.max(1.8, room)
+  const width = Math.max(LEAST_RACK, room)
   const [left, right] = [x - width / 2, x + width / 2]
   sheet.draw(rectangle(left, y, width, RACK.height), { fill: 'sheet', fillOpacity: 0.9 })
+  if (room < LEAST_RACK) return
   sheet.draw(line(x, y, x, y + RACK.height))
   for (const row of [1, 2, 3])
     for (const side of [left + width / 4, right - width / 4]) {
@@ -148,21 +169,31 @@ function drawCarrier(
   if (loaded) drawRack(sheet, [at, hook + 0.2], room)
 }
 
-function nameTank(
-  sheet: Sheet,
-  { x, mmPerM }: LineLayout,
-  { station, name, atM, widthM }: LineTank,
-  slowest: boolean,
-): void {
-  const at = x(atM)
-  sheet.text([at, NUMBERS], String(station), { face: 'figure', size: 3.3, anchor: 'middle' })
+/** Half the gap to both sides of a carrier, over the track, with a stop at each end. */
+function drawGap(sheet: Sheet, { x }: LineLayout, placeM: number, gapM: number): void {
+  const [left, right] = [x(placeM - gapM / 2), x(placeM + gapM / 2)]
+  sheet.draw(line(left, GAP, right, GAP), { ink: 'mid' })
+  for (const at of [left, right]) sheet.draw(line(at, GAP - 1.1, at, GAP + 1.1), { ink: 'mid' })
+}
+
+/** Number and name under the middle of a station's tanks. */
+function nameStation(sheet: Sheet, { x, mmPerM }: LineLayout, tanks: readonly LineTank[], slowest: boolean): void {
+  const [first, last] = [tanks[0], tanks.at(-1)]
+  if (first === undefined || last === undefined) return
+  const at = (x(first.atM) + x(last.atM)) / 2
+  sheet.text([at, NUMBERS], String(first.station), { face: 'figure', size: 3.3, anchor: 'middle' })
   if (slowest) sheet.draw(rectangle(at - 3, NUMBERS - 3.6, 6, 4.8), { weight: 1.5 })
-  if (widthM * mmPerM < 4) return
-  sheet.text([at + 1.1, NAMES], fitted(name), { size: 3.3, anchor: 'end', turnDeg: -90, ink: slowest ? 'ink' : 'mid' })
+  if ((last.atM - first.atM + first.widthM) * mmPerM < 4) return
+  sheet.text([at + 1.1, NAMES], fitted(first.name), {
+    size: 3.3,
+    anchor: 'end',
+    turnDeg: -90,
+    ink: slowest ? 'ink' : 'mid',
+  })
 }
 
 /** About how many letters stand in the room for a name. */
-const MOST_LETTERS = 16
+const MOST_LETTERS = 20
 const fitted = (name: string) => (name.length <= MOST_LETTERS ? name : `${name.slice(0, MOST_LETTERS - 1).trimEnd()}…`)
 
 const BAR_LENGTHS_M = [10, 5, 2, 1, 0.5] as const

@@ -1,6 +1,7 @@
+import type { LineStation } from '@haspwright/engine'
+
 /** What a tank of the line holds, as far as it is drawn. */
-export const TANK_KINDS = ['station', 'cleaner', 'acid', 'rinse', 'nickel', 'chromium', 'other'] as const
-export type TankKind = (typeof TANK_KINDS)[number]
+export type TankKind = LineStation['purpose']
 
 /** One tank, where it stands along the track. A step with several equal tanks has one entry for each of them. */
 export interface LineTank {
@@ -28,10 +29,26 @@ const LEFT_MM = 15
 const RIGHT_MM = 4
 const LEAST_TRACK_M = 0.1
 
-/** Fits a line into a width of paper. The track begins half a tank before the first and ends half a tank after the last. */
-export function lineLayout(tanks: readonly LineTank[], widthMm: number): LineLayout {
-  const from = Math.min(...tanks.map(({ atM, widthM }) => atM - widthM / 2))
-  const to = Math.max(...tanks.map(({ atM, widthM }) => atM + widthM / 2))
+/** Room for a carrier that stands clear beyond the tanks, m. */
+const CARRIER_HALF_M = 0.4
+
+/**
+ * Fits a line into a width of paper. The track begins half a tank before the first and ends half a tank after the last, or where
+ * carriers stand clear beyond them.
+ */
+export function lineLayout(
+  tanks: readonly LineTank[],
+  widthMm: number,
+  carriersAtM: readonly number[] = [],
+): LineLayout {
+  const from = Math.min(
+    ...tanks.map(({ atM, widthM }) => atM - widthM / 2),
+    ...carriersAtM.map((atM) => atM - CARRIER_HALF_M),
+  )
+  const to = Math.max(
+    ...tanks.map(({ atM, widthM }) => atM + widthM / 2),
+    ...carriersAtM.map((atM) => atM + CARRIER_HALF_M),
+  )
   const mmPerM = (widthMm - LEFT_MM - RIGHT_MM) / Math.max(LEAST_TRACK_M, to - from)
   return {
     widthMm,

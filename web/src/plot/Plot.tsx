@@ -1,5 +1,6 @@
 import { type ReactNode, type RefObject, useId, useLayoutEffect, useRef, useState } from 'react'
 import { type Scale, scale, ticks } from './plot-geometry.ts'
+import './plot.css'
 
 /** Room around the drawing area for axes and their names. */
 const EDGE = { left: 46, right: 10, top: 12, bottom: 40 } as const
@@ -100,7 +101,8 @@ function Hatches({ id }: { id: string }) {
   )
 }
 
-function useWidth(place: RefObject<HTMLDivElement | null>): number {
+/** How wide a place is, px: what is drawn in it keeps the size of its figures. */
+export function useWidth(place: RefObject<HTMLDivElement | null>): number {
   const [width, setWidth] = useState(FIRST_WIDTH)
   useLayoutEffect(() => {
     const element = place.current

@@ -1,0 +1,159 @@
+import AxeBuilder from '@axe-core/playwright'
+import { expect, type Page, test } from '@playwright/test'
+import { HARBOUR, openHarbour } from './harbour.ts'
+
+/** The first look at a design builds its solid on the server. */
+const BUILT = { timeout: 110_000 }
+
+const picture = (page: Page) => page.getByRole('img', { name: /^Harbour 50 from/ })
+
+async function openSolid(page: Page) {
+  await page.goto('/designs/HB50/solid')
+  await expect(page.getByRole('heading', { level: 1, name: /Solid of Harbour/ })).toBeVisible()
+  await expect(picture(page)).toBeVisible(BUILT)
+}
+
+const violationsOf = async (page: Page) =>
+  (await new AxeBuilder({ page }).analyze()).violations.map(({ id, nodes }) => ({
+    id,
+    at: nodes.map(({ target }) => String(target)),
+  }))
+
+/** How many points of the picture are drawn on: a canvas that shows nothing has none. */
+const inkOf = async (page: Page) => (await picture(page).screenshot()).byteLength
+
+test('a design leads to its solid, which is turned by keys and by named views', async ({ page }) => {
+  await page.goto('/designs/HB50')
+  await page.getByRole('link', { name: /^Solid/ }).click()
+  await expect(picture(page)).toHaveAccessibleName(/left and above, locked, front taken away up to the middle/, BUILT)
+  await page.getByRole('button', { name: 'Front', exact: true }).click()
+  await expect(picture(page)).toHaveAccessibleName(/from the front, locked/)
+  await picture(page).focus()
+  await page.keyboard.press('ArrowRight')
+  await page.keyboard.press('ArrowDown')
+  await expect(picture(page)).toHaveAccessibleName(/from 10° left of the front, 10° above/)
+  await page.keyboard.press('0')
+  await expect(picture(page)).toHaveAccessibleName(/left and above/)
+})
+
+test('the lock opens step by step, and at once where the system asks for less motion', async ({ page }) => {
+  await page.emulateMedia({ reducedMotion: 'reduce' })
+  await openSolid(page)
+  const slider = page.getByRole('slider', { name: 'From locked to open' })
+  await expect(slider).toHaveAttribute('aria-valuetext', 'locked')
+  await page.getByRole('button', { name: 'Open it' }).click()
+  await expect(slider).toHaveAttribute('aria-valuetext', 'open')
+  await page.getByRole('button', { name: 'sidebar dropped' }).click()
+  await expect(picture(page)).toHaveAccessibleName(/sidebar dropped/)
+  await slider.focus()
+  await page.keyboard.press('ArrowRight')
+  await expect(slider).toHaveAttribute('aria-valuetext', 'between sidebar dropped and released')
+  await page.emulateMedia({ reducedMotion: 'no-preference' })
+  await page.getByRole('button', { name: 'Open it' }).click()
+  await expect(slider).toHaveAttribute('aria-valuetext', 'open', { timeout: 60_000 })
+})
+
+test('the cut moves, is left out and comes back; parts are hidden and marked, and the picture follows', async ({
+  page,
+}) => {
+  await page.emulateMedia({ reducedMotion: 'reduce' })
+  await openSolid(page)
+  const cut = await inkOf(page)
+  await page.getByRole('slider', { name: 'Place of the cut' }).fill('4')
+  await expect(picture(page)).toHaveAccessibleName(/up to 4\.0 mm behind the middle/)
+  await page.getByRole('combobox', { name: /^Cut/ }).selectOption('not cut')
+  await expect(page.getByRole('slider', { name: 'Place of the cut' })).toHaveCount(0)
+  const whole = await inkOf(page)
+  expect(whole).toBeLessThan(cut) // hatching takes more to store than plain faces
+  await page.getByRole('button', { name: 'Without the body' }).click()
+  await expect(page.getByText('22 of 24 parts shown.')).toBeVisible()
+  await page.getByRole('button', { name: 'Mark Ball, toe side' }).click()
+  await expect(page.getByText(/Ball, toe side stands out/)).toBeVisible()
+  await page.getByRole('checkbox', { name: /^Shackle/ }).uncheck()
+  await expect(page.getByText('21 of 24 parts shown.')).toBeVisible()
+  expect(await inkOf(page)).not.toBe(whole)
+  await page.getByRole('button', { name: 'Show all' }).click()
+  await expect(page.getByText('All 24 parts shown.')).toBeVisible()
+})
+
+test('what the solid says stands in words: mass, walls, and that nothing shares room in any state', async ({
+  page,
+}) => {
+  await openSolid(page)
+  const says = page.getByRole('region', { name: 'What the solid says' })
+  await expect(says.getByRole('row', { name: /^Shackle, finished sizes/ })).toContainText('42CrMo4', BUILT)
+  await expect(says.getByText('no two parts share room')).toHaveCount(5)
+  await expect(picture(page)).toHaveAccessibleName(/Mass .* g without 19 parts .* thinnest wall .* mm/)
+})
+
+test('drawings are listed with their sizes when asked for, and downloaded by name', async ({ page }) => {
+  await openSolid(page)
+  await page.getByText('DXF, drawings').click()
+  const files = page.getByRole('list', { name: 'DXF, drawings' })
+  await expect(files.getByRole('listitem').filter({ hasText: 'HB50-body.dxf' })).toContainText('kB', BUILT)
+  const download = page.waitForEvent('download')
+  await files.getByRole('link', { name: /^Body/ }).first().click()
+  expect((await download).suggestedFilename()).toMatch(/^HB50-.*\.dxf$/)
+})
+
+test('where the browser draws nothing in three dimensions, words and drawings stand in', async ({ page }) => {
+  await page.addInitScript(() => {
+    HTMLCanvasElement.prototype.getContext = () => null
+  })
+  await page.goto('/designs/HB50/solid')
+  await expect(page.getByText(/draws nothing in three dimensions/)).toBeVisible(BUILT)
+  await expect(page.getByRole('tablist', { name: 'Drawings' })).toBeVisible()
+})
+
+test('drilling, bending and notching lead to the solid; drilling and notching hand out their program', async ({
+  page,
+}) => {
+  for (const [station, hasProgram] of [
+    ['drill-body', true],
+    ['bend-shackle', false],
+    ['notch-shackle', true],
+  ] as const) {
+    await openHarbour(page, station)
+    await expect(page.getByRole('link', { name: /^Solid/ })).toHaveAttribute('href', '/designs/HB50/solid')
+    const program = page.getByRole('article').getByRole('link', { name: /^Machine program/ })
+    if (hasProgram) await expect(program).toContainText('kB', BUILT)
+    else await expect(program).toHaveCount(0)
+  }
+  await openHarbour(page, 'close')
+  await expect(page.getByRole('link', { name: /^Solid/ })).toHaveCount(0)
+})
+
+test('the bars of an order say what goes back to the rack, in the drawing and beside it', async ({ page }) => {
+  await openHarbour(page, 'cut-bar')
+  const bars = page.getByRole('region', { name: 'Bars, all lines of the order together' })
+  await expect(bars.getByText(/Back to the rack:/).first()).toBeVisible()
+  await expect(bars.getByRole('img').first()).toContainText('back to the rack')
+})
+
+for (const colorScheme of ['light', 'dark'] as const)
+  test(`axe finds nothing on the solid with a list of files open, ${colorScheme}`, async ({ page }) => {
+    await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' })
+    await openSolid(page)
+    await page.getByText('SVG, drawings').click()
+    await expect(page.getByRole('list', { name: 'SVG, drawings' })).toBeVisible(BUILT)
+    await expect(page.getByText('no two parts share room').first()).toBeVisible(BUILT)
+    expect(await violationsOf(page)).toEqual([])
+  })
+
+test('on a tablet the solid fits the page, and what is pressed is large', async ({ browser, baseURL }) => {
+  const context = await browser.newContext({
+    viewport: { width: 810, height: 1080 },
+    hasTouch: true,
+    isMobile: true,
+    ...(baseURL === undefined ? {} : { baseURL }),
+  })
+  const page = await context.newPage()
+  await openSolid(page)
+  const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
+  expect(over).toBeLessThanOrEqual(0)
+  for (const name of ['Open it', 'Front', 'Show all'])
+    expect((await page.getByRole('button', { name, exact: true }).boundingBox())?.height).toBeGreaterThanOrEqual(48)
+  await page.goto(`/orders/${HARBOUR}?station=drill-body`)
+  expect((await page.getByRole('link', { name: /^Solid/ }).boundingBox())?.height).toBeGreaterThanOrEqual(48)
+  await context.close()
+})

@@ -1,0 +1,24 @@
+import { queryOptions, useQuery } from '@tanstack/react-query'
+import { client } from './client.ts'
+
+export const FILE_KINDS = ['step', '3mf', 'dxf', 'svg'] as const
+export type SolidFileKind = (typeof FILE_KINDS)[number]
+
+/** A version of a design never changes, and so neither does its geometry. */
+const settled = { staleTime: Number.POSITIVE_INFINITY } as const
+
+const meshQuery = (id: string, version: number) =>
+  queryOptions({ queryKey: ['solids', id, version, 'mesh'], queryFn: () => client.getLockMesh(id), ...settled })
+const reportQuery = (id: string, version: number) =>
+  queryOptions({ queryKey: ['solids', id, version, 'report'], queryFn: () => client.getSolidReport(id), ...settled })
+const filesQuery = (id: string, version: number, kind: SolidFileKind) =>
+  queryOptions({ queryKey: ['solids', id, version, kind], queryFn: () => client.listSolidFiles(id, kind), ...settled })
+
+/** The lock as triangles, in every state. */
+export const useLockMesh = (id: string, version: number) => useQuery(meshQuery(id, version))
+/** Volumes, masses, areas, walls and interference; asked for after the mesh, since both want the same thread of the server. */
+export const useSolidReport = (id: string, version: number, wanted: boolean) =>
+  useQuery({ ...reportQuery(id, version), enabled: wanted })
+/** Files of one kind for other programs; made on the server when first wanted. */
+export const useSolidFiles = (id: string, version: number, kind: SolidFileKind, wanted: boolean) =>
+  useQuery({ ...filesQuery(id, version, kind), enabled: wanted })
