@@ -34,6 +34,16 @@ try {
   await page.evaluate(() => scrollTo({ top: 60 }))
   await page.screenshot({ path: picture('what-if') })
 
+  await page.goto('/orders/26-041/plating?design=HB50')
+  await page.getByText('The line keeps time:').waitFor({ timeout: 120_000 })
+  await page.waitForLoadState('networkidle')
+  await page.screenshot({ path: picture('line') })
+
+  await page.goto('/designs/HB50/solid')
+  await page.getByRole('img', { name: /^Harbour 50 from/ }).waitFor({ timeout: 120_000 })
+  await page.waitForLoadState('networkidle')
+  await page.screenshot({ path: picture('solid') })
+
   await page.goto('/evidence/calculations/finish.deposit')
   await page.getByText(/nickel, 6 µm at 2 A/).click()
   await page.waitForLoadState('networkidle')
