@@ -1,5 +1,5 @@
-import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from '@playwright/test'
+import { axeFindings } from './axe.ts'
 
 const THOUSAND = Array.from(
   { length: 1000 },
@@ -91,7 +91,7 @@ test('other rules are tried on a design, and a contradiction is said', async ({ 
   await expect(form).toContainText('From design RY40')
   const before = await form.locator('.figure-value').nth(1).textContent()
   await form.getByLabel(/Largest step between neighbours/).fill('3')
-  await expect(form.getByRole('row', { name: /neighbours differ by at most 3/ })).toBeVisible({ timeout: 15_000 })
+  await expect(form.getByRole('row', { name: /neighbours differ by at most 3/ })).toBeVisible()
   await expect(form.locator('.figure-value').nth(1)).not.toHaveText(before ?? '')
   await form.getByLabel(/Discs/).first().fill('30')
   await expect(form.getByText(/at least 1, at most 24/)).toBeVisible()
@@ -213,17 +213,15 @@ test('placing can be cancelled, and no cut of a key reaches the page, its addres
   await expect(page.getByText(/\d(, ?\d){5}/)).toHaveCount(0)
 })
 
-for (const colorScheme of ['light', 'dark'] as const)
-  for (const path of ['/codes', '/codes/charts'])
-    test(`axe finds nothing on ${path}, ${colorScheme}`, async ({ page }) => {
-      await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' })
-      await page.goto(path)
-      await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
-      if (path === '/codes') await expect(page.getByRole('row', { name: /equal values/ }).first()).toBeVisible()
-      else {
-        await page.getByRole('button', { name: 'Place the chart' }).click()
-        await expect(outcome(page)).toContainText('and nobody else', { timeout: 30_000 })
-      }
-      const { violations } = await new AxeBuilder({ page }).analyze()
-      expect(violations.map(({ id, nodes }) => ({ id, at: nodes.map(({ target }) => String(target)) }))).toEqual([])
-    })
+for (const path of ['/codes', '/codes/charts'])
+  test(`axe finds nothing on ${path}`, async ({ page }) => {
+    await page.emulateMedia({ reducedMotion: 'reduce' })
+    await page.goto(path)
+    await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
+    if (path === '/codes') await expect(page.getByRole('row', { name: /equal values/ }).first()).toBeVisible()
+    else {
+      await page.getByRole('button', { name: 'Place the chart' }).click()
+      await expect(outcome(page)).toContainText('and nobody else', { timeout: 30_000 })
+    }
+    expect(await axeFindings(page)).toEqual([])
+  })

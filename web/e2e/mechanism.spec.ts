@@ -1,5 +1,5 @@
-import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from '@playwright/test'
+import { axeFindings } from './axe.ts'
 
 const figure = (page: Page, title: string) =>
   page.getByRole('region', { name: 'Figures of the mechanism' }).locator('.figure-cell').filter({ hasText: title })
@@ -55,12 +55,12 @@ test('a wider gate needs a separation rule; a remedy tried makes it unnecessary;
 }) => {
   await open(page)
   await gateWidth(page).fill('2,6')
-  await expect(figure(page, 'Separated codes')).toContainText('rule:', { timeout: 15_000 })
+  await expect(figure(page, 'Separated codes')).toContainText('rule:')
   await expect(page.getByText('holds under a separation rule')).toBeVisible()
   const remedies = page.getByRole('region', { name: 'What would win codes' })
-  await expect(remedies.getByRole('row').nth(1)).toBeVisible({ timeout: 15_000 })
+  await expect(remedies.getByRole('row').nth(1)).toBeVisible()
   await remedies.getByRole('button', { name: /Try it.*Narrow the gate/ }).click()
-  await expect(figure(page, 'Separated codes')).toContainText('all usable codes keep apart', { timeout: 15_000 })
+  await expect(figure(page, 'Separated codes')).toContainText('all usable codes keep apart')
   await expect(gateWidth(page)).not.toHaveValue('2,6')
   await page.getByRole('button', { name: 'Reset' }).click()
   await expect(gateWidth(page)).toHaveValue('2.25')
@@ -89,16 +89,14 @@ test('a bad figure says so at its field, and the rest keeps the last that could 
   await expect(page.getByRole('button', { name: 'Save as new revision' })).toBeDisabled()
 })
 
-for (const colorScheme of ['light', 'dark'] as const)
-  test(`axe finds nothing on the mechanism, its remedies open, ${colorScheme}`, async ({ page }) => {
-    await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' })
-    await open(page)
-    await gateWidth(page).fill('2.6')
-    await page.getByRole('button', { name: 'Disc 2, a step less' }).click()
-    await expect(page.getByRole('button', { name: /Try it/ }).first()).toBeVisible({ timeout: 15_000 })
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect(violations.map(({ id, nodes }) => ({ id, at: nodes.map(({ target }) => String(target)) }))).toEqual([])
-  })
+test('axe finds nothing on the mechanism, its remedies open', async ({ page }) => {
+  await page.emulateMedia({ reducedMotion: 'reduce' })
+  await open(page)
+  await gateWidth(page).fill('2.6')
+  await page.getByRole('button', { name: 'Disc 2, a step less' }).click()
+  await expect(page.getByRole('button', { name: /Try it/ }).first()).toBeVisible()
+  expect(await axeFindings(page)).toEqual([])
+})
 
 test('on a tablet nothing runs off the page and targets are large', async ({ browser, baseURL }) => {
   const context = await browser.newContext({

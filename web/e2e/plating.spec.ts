@@ -1,5 +1,5 @@
-import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from '@playwright/test'
+import { axeFindings } from './axe.ts'
 import { HARBOUR, openHarbour } from './harbour.ts'
 
 /** Searches run in workers; on a busy machine they take their time. */
@@ -13,10 +13,6 @@ const line = (page: Page) => page.getByRole('region', { name: 'The line and its 
 /** A rack every … min. */
 const cycle = (page: Page) => line(page).locator('.facts-column .figure').first()
 const moment = (page: Page) => page.getByLabel('Moment of the cycle')
-const violations = async (page: Page) => {
-  const { violations: found } = await new AxeBuilder({ page }).analyze()
-  return found.map(({ id, nodes }) => ({ id, at: nodes.map(({ target }) => String(target)) }))
-}
 
 test('from the nickel step of an order the line is reached, drawn, timed, and says what sets the pace', async ({
   page,
@@ -200,23 +196,21 @@ test('each bath has its own log, and who opens its address finds it', async ({ p
   await expect(page.getByText('one analysis')).toBeVisible()
 })
 
-for (const colorScheme of ['light', 'dark'] as const) {
-  test(`axe finds nothing on the line, ${colorScheme}`, async ({ page }) => {
-    test.slow() // every letter of the drawings is looked at
-    await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' })
-    await openLine(page)
-    await expect(page.getByRole('img', { name: /Thickness of the nickel/ })).toBeVisible(SOLVED)
-    expect(await violations(page)).toEqual([])
-  })
+test('axe finds nothing on the line', async ({ page }) => {
+  test.slow() // every letter of the drawings is looked at
+  await page.emulateMedia({ reducedMotion: 'reduce' })
+  await openLine(page)
+  await expect(page.getByRole('img', { name: /Thickness of the nickel/ })).toBeVisible(SOLVED)
+  expect(await axeFindings(page)).toEqual([])
+})
 
-  test(`axe finds nothing on the bath log, ${colorScheme}`, async ({ page }) => {
-    await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' })
-    await page.goto('/bath-log')
-    await openLog(page, LOG)
-    await expect(page.getByRole('img', { name: 'Nickel over time' })).toBeVisible()
-    expect(await violations(page)).toEqual([])
-  })
-}
+test('axe finds nothing on the bath log', async ({ page }) => {
+  await page.emulateMedia({ reducedMotion: 'reduce' })
+  await page.goto('/bath-log')
+  await openLog(page, LOG)
+  await expect(page.getByRole('img', { name: 'Nickel over time' })).toBeVisible()
+  expect(await axeFindings(page)).toEqual([])
+})
 
 test('on a tablet nothing runs off the page, and what is pressed is large enough', async ({ browser }) => {
   const tablet = await browser.newContext({ viewport: { width: 1024, height: 768 }, hasTouch: true, isMobile: true })

@@ -8,7 +8,7 @@ async function openFigures(page: Page) {
   await page.getByText('Try other figures').click()
   const more = page.getByText(/more figures?/)
   await expect(page.getByRole('group').first()).toBeVisible()
-  await more.click({ timeout: 15_000 })
+  await more.click()
 }
 
 const recess = (page: Page) => page.getByRole('group', { name: /Recess depth for the balls/ })
@@ -92,7 +92,7 @@ test('a saved figure becomes a revision, and the order is planned again with it'
   await page.goto('/orders/26-044?design=RY40&station=close')
   await expect(page.getByRole('heading', { level: 1 })).toContainText('Railyard 40 rev A')
   await page.getByText('Try other figures').click()
-  await page.getByText(/more figures?/).click({ timeout: 15_000 })
+  await page.getByText(/more figures?/).click()
   const field = recess(page).getByLabel('Nominal')
   const tried = (Number(await field.inputValue()) + 0.01).toFixed(3)
   await field.fill(tried)

@@ -1,5 +1,8 @@
-import { QueryClient } from '@tanstack/react-query'
+import { type FetchQueryOptions, QueryClient, type QueryKey } from '@tanstack/react-query'
 import { createRootRoute, createRoute, createRouter, lazyRouteComponent, redirect } from '@tanstack/react-router'
+import { codeSpacesQuery } from './api/codes.ts'
+import { designQuery, designsQuery } from './api/designs.ts'
+import { orderQuery, ordersQuery } from './api/orders.ts'
 import { BATH_KINDS, type BathKindName } from './finish/bath-kinds.ts'
 import { FaultPage } from './frame/FaultPage.tsx'
 import { NotFound } from './frame/NotFound.tsx'
@@ -11,6 +14,11 @@ import { readOrderSearch } from './orders/order-search.ts'
 export const queries = new QueryClient({
   defaultOptions: { queries: { staleTime: 15_000, retry: false, refetchOnWindowFocus: true } },
 })
+
+/** Asks the server while the page's own code is still on its way. A question that fails is told by the page that asks it again. */
+function ask<T, K extends QueryKey>(query: FetchQueryOptions<T, Error, T, K>): void {
+  void queries.prefetchQuery(query)
+}
 
 const root = createRootRoute({ component: Shell })
 
@@ -24,12 +32,14 @@ const home = createRoute({
 const orders = createRoute({
   getParentRoute: () => root,
   path: '/orders',
+  loader: () => ask(ordersQuery),
   component: lazyRouteComponent(() => import('./orders/OrdersPage.tsx'), 'OrdersPage'),
 })
 const order = createRoute({
   getParentRoute: () => root,
   path: '/orders/$orderId',
   validateSearch: readOrderSearch,
+  loader: ({ params }) => ask(orderQuery(params.orderId)),
   component: lazyRouteComponent(() => import('./orders/OrderPage.tsx'), 'OrderPage'),
 })
 const orderPlating = createRoute({
@@ -37,6 +47,7 @@ const orderPlating = createRoute({
   path: '/orders/$orderId/plating',
   validateSearch: (search: Record<string, unknown>): { readonly design?: string } =>
     typeof search['design'] === 'string' ? { design: search['design'] } : {},
+  loader: ({ params }) => ask(orderQuery(params.orderId)),
   component: lazyRouteComponent(() => import('./finish/PlatingPage.tsx'), 'PlatingPage'),
 })
 const bathLog = createRoute({
@@ -51,26 +62,31 @@ const bathLog = createRoute({
 const designs = createRoute({
   getParentRoute: () => root,
   path: '/designs',
+  loader: () => ask(designsQuery),
   component: lazyRouteComponent(() => import('./designs/DesignsPage.tsx'), 'DesignsPage'),
 })
 const design = createRoute({
   getParentRoute: () => root,
   path: '/designs/$designId',
+  loader: ({ params }) => ask(designQuery(params.designId)),
   component: lazyRouteComponent(() => import('./designs/DesignPage.tsx'), 'DesignPage'),
 })
 const designMechanism = createRoute({
   getParentRoute: () => root,
   path: '/designs/$designId/mechanism',
+  loader: ({ params }) => ask(designQuery(params.designId)),
   component: lazyRouteComponent(() => import('./mechanism/MechanismPage.tsx'), 'MechanismPage'),
 })
 const designSolid = createRoute({
   getParentRoute: () => root,
   path: '/designs/$designId/solid',
+  loader: ({ params }) => ask(designQuery(params.designId)),
   component: lazyRouteComponent(() => import('./solid/SolidPage.tsx'), 'SolidPage'),
 })
 const codes = createRoute({
   getParentRoute: () => root,
   path: '/codes',
+  loader: () => ask(codeSpacesQuery),
   component: lazyRouteComponent(() => import('./codes/CodesPage.tsx'), 'CodesPage'),
 })
 const charts = createRoute({

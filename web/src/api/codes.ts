@@ -2,7 +2,7 @@ import type { Said } from '@haspwright/server/client'
 import { queryOptions, useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
 import { client } from './client.ts'
 
-const codeSpacesQuery = queryOptions({ queryKey: ['codes'], queryFn: () => client.listCodeSpaces() })
+export const codeSpacesQuery = queryOptions({ queryKey: ['codes'], queryFn: () => client.listCodeSpaces() })
 
 /** What has become of the codes of every design: counts and issue numbers, no code. */
 export const useCodeSpaces = () => useQuery(codeSpacesQuery)

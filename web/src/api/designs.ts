@@ -1,8 +1,9 @@
 import { queryOptions, useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
 import { client } from './client.ts'
 
-const designsQuery = queryOptions({ queryKey: ['designs'], queryFn: () => client.listDesigns() })
-const designQuery = (id: string) => queryOptions({ queryKey: ['designs', id], queryFn: () => client.getDesign(id) })
+export const designsQuery = queryOptions({ queryKey: ['designs'], queryFn: () => client.listDesigns() })
+export const designQuery = (id: string) =>
+  queryOptions({ queryKey: ['designs', id], queryFn: () => client.getDesign(id) })
 
 export const useDesigns = () => useQuery(designsQuery)
 export const useDesign = (id: string) => useQuery(designQuery(id))

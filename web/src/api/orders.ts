@@ -2,8 +2,8 @@ import type { Said } from '@haspwright/server/client'
 import { type QueryClient, queryOptions, useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
 import { client } from './client.ts'
 
-const ordersQuery = queryOptions({ queryKey: ['orders'], queryFn: () => client.listOrders() })
-const orderQuery = (id: string) =>
+export const ordersQuery = queryOptions({ queryKey: ['orders'], queryFn: () => client.listOrders() })
+export const orderQuery = (id: string) =>
   queryOptions({
     queryKey: ['orders', id],
     queryFn: () => client.getOrder(id),

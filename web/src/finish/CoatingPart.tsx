@@ -7,11 +7,11 @@ import {
   serviceCondition,
 } from '@haspwright/engine'
 import { useMemo } from 'react'
+import { CalculationLink } from '../evidence/CalculationLink.tsx'
 import { Field } from '../fields/Field.tsx'
 import { fieldModel } from '../fields/field-model.ts'
 import { FormContext } from '../fields/form-context.ts'
 import { NoticeList } from '../sheet/NoticeList.tsx'
-import { CalculationLink } from './CalculationLink.tsx'
 import { useAnswered } from './use-answered.ts'
 
 const DEFAULT_HOURS = 96

@@ -9,9 +9,9 @@ import {
   type WorksPlan,
 } from '@haspwright/engine'
 import { useMemo, useState } from 'react'
+import { CalculationLink } from '../evidence/CalculationLink.tsx'
 import { Field } from '../fields/Field.tsx'
 import { FormContext } from '../fields/form-context.ts'
-import { CalculationLink } from './CalculationLink.tsx'
 import { useAnswered } from './use-answered.ts'
 import '../plot/plot.css'
 

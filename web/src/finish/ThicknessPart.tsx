@@ -7,12 +7,12 @@ import {
   SPREAD_ASSUMES,
   type Works,
 } from '@haspwright/engine'
+import { CalculationLink } from '../evidence/CalculationLink.tsx'
 import { draftAt } from '../fields/draft.ts'
 import { Field } from '../fields/Field.tsx'
 import { FormContext } from '../fields/form-context.ts'
 import { IssueList } from '../sheet/IssueList.tsx'
 import { NoticeList } from '../sheet/NoticeList.tsx'
-import { CalculationLink } from './CalculationLink.tsx'
 import { ThicknessFigure, ThicknessLegend } from './ThicknessFigure.tsx'
 import { AIDS } from './thickness-section.ts'
 import { rackFields, type Thickness, useThickness } from './use-thickness.ts'

@@ -7,14 +7,12 @@ import {
   limitWords,
   predictedWords,
 } from '@haspwright/engine'
-import { Link } from '@tanstack/react-router'
 import { useEffect, useMemo, useRef } from 'react'
 import { ChainDiagram } from '../chains/ChainDiagram.tsx'
 import { ChainKey } from '../chains/ChainKey.tsx'
 import { ChainTable } from '../chains/ChainTable.tsx'
 import { chainCase } from '../chains/chain-view.ts'
-import { addressOf } from '../evidence/input-in-address.ts'
-import { calculationTitle } from '../evidence/rooms.ts'
+import { LateCalculationLink } from '../evidence/LateCalculationLink.tsx'
 import { NoticeList } from '../sheet/NoticeList.tsx'
 import { SourceList } from '../sheet/SourceList.tsx'
 import { Working } from '../sheet/Working.tsx'
@@ -89,7 +87,6 @@ function ChainPart({ finding }: { finding: Finding }) {
 /** The formula with its numbers, the contributors, sources and notices of a figure. */
 export function EvidenceParts({ evidence }: { evidence: Evidence }) {
   const { calculation, input, working, sources, notices, shares = [] } = evidence
-  const known = calculationTitle(calculation)
   return (
     <div className="evidence-parts">
       <Working working={working} />
@@ -111,18 +108,7 @@ export function EvidenceParts({ evidence }: { evidence: Evidence }) {
       )}
       <NoticeList notices={notices} />
       <SourceList sources={sources} />
-      {known === undefined ? null : (
-        <p className="small screen-only">
-          <Link
-            to="/evidence/calculations/$calculationId"
-            params={{ calculationId: calculation }}
-            hash={known.secret ? '' : addressOf(input)}
-            className="tap"
-          >
-            Open in “{known.title}”
-          </Link>
-        </p>
-      )}
+      <LateCalculationLink id={calculation} input={input} />
     </div>
   )
 }

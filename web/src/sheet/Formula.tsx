@@ -1,7 +1,23 @@
 import 'katex/dist/katex.min.css'
-import katex from 'katex'
-import { useLayoutEffect, useRef } from 'react'
+import { useEffect, useLayoutEffect, useRef, useState } from 'react'
 import './formula.css'
+
+type Katex = typeof import('katex').default
+
+let arrived: Katex | undefined
+/** Fetched beside the page, so that a page opens without waiting for it. */
+const coming = import('katex').then(({ default: katex }) => {
+  arrived = katex
+  return katex
+})
+
+function useKatex(): Katex | undefined {
+  const [katex, setKatex] = useState(() => arrived)
+  useEffect(() => {
+    if (katex === undefined) void coming.then((come) => setKatex(() => come))
+  }, [katex])
+  return katex
+}
 
 /** Powers within a unit, `N/mm²`, are set as powers: the upright face has no such sign. */
 const setPowers = (tex: string) =>
@@ -16,14 +32,15 @@ const setPowers = (tex: string) =>
  */
 export function Formula({ tex, inline = false }: { tex: string; inline?: boolean }) {
   const place = useRef<HTMLSpanElement>(null)
+  const katex = useKatex()
   useLayoutEffect(() => {
-    if (place.current !== null)
+    if (place.current !== null && katex !== undefined)
       // Set in a line, with signs of full size: a long formula then breaks at its signs of operation.
       katex.render(inline ? tex : `\\displaystyle ${setPowers(tex)}`, place.current, {
         throwOnError: false,
         strict: 'ignore',
       })
-  }, [tex, inline])
+  }, [katex, tex, inline])
   // A long line may be moved sideways with the keyboard too.
   return inline ? (
     <span ref={place} className="formula-inline" />

@@ -1,6 +1,6 @@
 import { Link } from '@tanstack/react-router'
-import { addressOf } from '../evidence/input-in-address.ts'
-import { calculationTitle } from '../evidence/rooms.ts'
+import { addressOf } from './input-in-address.ts'
+import { calculationTitle } from './rooms.ts'
 
 /** The way from a figure to its own sheet: formula with the numbers put in, sources, and the same input to go on from. */
 export function CalculationLink({ id, input }: { id: string; input: unknown }) {
@@ -11,10 +11,10 @@ export function CalculationLink({ id, input }: { id: string; input: unknown }) {
       <Link
         to="/evidence/calculations/$calculationId"
         params={{ calculationId: id }}
-        hash={addressOf(input)}
+        hash={known.secret ? '' : addressOf(input)}
         className="tap"
       >
-        Working and sources in “{known.title}”
+        Open in “{known.title}”
       </Link>
     </p>
   )
