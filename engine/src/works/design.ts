@@ -71,8 +71,10 @@ const plainFit = z
     name: text('Fit', { max: 60 }),
     hole: dimension('Hole or slot', { min: 0.2, max: 100 }),
     holeMaterial: partMaterialField('Material around the hole'),
+    holeCoating: coatingBand('Coating laid on in the hole after it has its size').optional(),
     shaft: dimension('Shaft or key', { min: 0.2, max: 100 }),
     shaftMaterial: partMaterialField('Material of the shaft'),
+    shaftCoating: coatingBand('Coating laid on the shaft after it has its size').optional(),
     clearanceMm: asked(null, 'mm', 'Clearance', { min: 0, max: 2 }),
   })
   .meta({ title: 'Plain fit' })
