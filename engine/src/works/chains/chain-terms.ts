@@ -41,13 +41,10 @@ export function term(
 }
 
 /** A coating of a few micrometres: its own expansion is lost beside its spread. */
-export function coatingTerm(
-  name: string,
-  { minUm, maxUm }: CoatingBand,
-  sensitivity: number,
-): Contributor {
+export function coatingTerm(name: string, { minUm, maxUm }: CoatingBand, sensitivity: number): Contributor {
   const half = (maxUm - minUm) / 2000 // µm → mm
   return { name, nominalMm: (minUm + maxUm) / 2000, plusMm: half, minusMm: half, sensitivity, expansionPerK: 0 }
 }
 
-export const negated = (parts: readonly Contributor[]) => parts.map((part) => ({ ...part, sensitivity: -part.sensitivity }))
+export const negated = (parts: readonly Contributor[]) =>
+  parts.map((part) => ({ ...part, sensitivity: -part.sensitivity }))

@@ -43,7 +43,9 @@ export function fitChains({ fits = [] }: Design): { readonly fit: PlainFit; read
       contributors: [
         term(`${fit.name}, hole`, fit.hole, 1, fit.holeMaterial),
         term(`${fit.name}, shaft`, fit.shaft, -1, fit.shaftMaterial),
-        ...(fit.holeCoating === undefined ? [] : [coatingTerm(`${fit.name}, coating in the hole`, fit.holeCoating, -2)]),
+        ...(fit.holeCoating === undefined
+          ? []
+          : [coatingTerm(`${fit.name}, coating in the hole`, fit.holeCoating, -2)]),
         ...(fit.shaftCoating === undefined
           ? []
           : [coatingTerm(`${fit.name}, coating on the shaft`, fit.shaftCoating, -2)]),
