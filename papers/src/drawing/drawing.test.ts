@@ -7,6 +7,7 @@ import { sampleAllocation, samplePlan } from '../sample-plan.testing.ts'
 import { typesetter } from '../typeset/typesetter.ts'
 import {
   barLayoutDrawing,
+  barrelDrawing,
   bodyDrawing,
   detentDrawing,
   discStackDrawing,
@@ -31,6 +32,7 @@ const everyDrawing = (design: Design): string[] => [
   bodyDrawing(design),
   shackleBlankDrawing(design),
   shackleBentDrawing(design),
+  barrelDrawing(design),
   discStackDrawing(design),
   detentDrawing(design, { state: 'locked' }),
   detentDrawing(design, { state: 'released', coldC: -40, coldMm: 0.046 }),

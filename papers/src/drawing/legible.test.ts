@@ -5,6 +5,7 @@ import railyard from '../../../demo/designs/ry40.json' with { type: 'json' }
 import { samplePlan } from '../sample-plan.testing.ts'
 import {
   barLayoutDrawing,
+  barrelDrawing,
   bodyDrawing,
   detentDrawing,
   discStackDrawing,
@@ -21,6 +22,7 @@ const drawings: readonly (readonly [name: string, svg: string])[] = [
     [`${design.id} body`, bodyDrawing(design)],
     [`${design.id} blank`, shackleBlankDrawing(design)],
     [`${design.id} bent`, shackleBentDrawing(design)],
+    [`${design.id} barrel`, barrelDrawing(design)],
     [`${design.id} stack`, discStackDrawing(design)],
     [`${design.id} locked`, detentDrawing(design, { state: 'locked' })],
     [`${design.id} released`, detentDrawing(design, { state: 'released', coldC: -40, coldMm: 0.046 })],

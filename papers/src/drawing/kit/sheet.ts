@@ -59,7 +59,7 @@ export interface TextMark {
   readonly kind: 'text'
   readonly at: Point
   readonly runs: readonly TextRun[]
-  readonly look: TextLook
+  readonly look: TextLook & { readonly size: number }
 }
 /** Marks of which only what lies inside a shape is seen. */
 export interface WindowMark {
