@@ -29,7 +29,7 @@ export function barrelSheet(
   const cut = sheet.view(42, axis, scale)
   drawBarrelCut(cut, design)
   barrelSizes(cut, design)
-  drawInnerEnd(sheet.view(42 + barrel.lengthMm * scale + 62 + radius * scale, axis, scale), design)
+  drawInnerEnd(sheet.view(42 + barrel.lengthMm * scale + 70 + radius * scale, axis, scale), design)
   const small = recommendedScale(
     { width: ball.diameter.nominalMm, height: ball.diameter.nominalMm },
     { width: 34, height: 34 },
@@ -75,21 +75,27 @@ function drawBarrelCut(view: View, design: Design): void {
   const depth = barrel.recessDepth.nominalMm
   const sphere = ball.diameter.nominalMm / 2
   const half = depth >= sphere ? sphere : Math.sqrt(sphere ** 2 - (sphere - depth) ** 2)
-  const recess = (side: 1 | -1): Segment[] =>
-    at - half <= 0 || at + half >= barrel.lengthMm
-      ? []
-      : [
-          ['L', at + side * half, side * radius],
-          ['A', sphere, depth > sphere, false, at - side * half, side * radius],
-        ]
+  // A recess that runs out at the inner end begins there, as deep as the ball has reached.
+  const open = at < half
+  const inner = open ? radius - depth + sphere - Math.sqrt(sphere ** 2 - at ** 2) : radius
+  const arc = (clockwise: boolean, x: number, y: number): Segment => [
+    'A',
+    sphere,
+    !open && depth > sphere,
+    clockwise,
+    x,
+    y,
+  ]
   view.draw(
     [
-      ['M', 0, -radius],
-      ...recess(-1),
+      ['M', 0, -inner],
+      ...(open ? [] : [['L', at - half, -radius] as const]),
+      arc(false, at + half, -radius),
       ['L', barrel.lengthMm, -radius],
       ['L', barrel.lengthMm, radius],
-      ...recess(1),
-      ['L', 0, radius],
+      ['L', at + half, radius],
+      arc(false, open ? 0 : at - half, inner),
+      ['L', 0, inner],
       ['Z'],
     ],
     { fill: 'cut-other' },
@@ -106,7 +112,8 @@ function barrelSizes(view: View, design: Design): void {
   const radius = barrel.diameter.nominalMm / 2
   const at = recessAt(design)
   const length = barrel.lengthMm
-  dimensionUp(view, [0, -radius], [0, radius], { offset: -12, figure: sizeRuns(barrel.diameter, 'Ø') })
+  // Measured on the room of the discs, where the barrel is whole.
+  dimensionUp(view, [length, -radius], [length, radius], { offset: 12, figure: sizeRuns(barrel.diameter, 'Ø') })
   dimensionAcross(view, [0, radius], [at, radius], { offset: 9, figure: formatNumber(at, 5) })
   dimensionAcross(view, [0, radius], [length, radius], { offset: 19, figure: formatNumber(length, 5) })
   dimensionAcross(view, [length - stackMm, -radius], [length, -radius], {
