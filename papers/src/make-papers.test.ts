@@ -67,6 +67,35 @@ describe('papers of a plan', () => {
   })
 })
 
+describe('papers asked for by their paths', () => {
+  it('are the same to the byte as among all, each of them alone, and nothing else is made with it', async () => {
+    for (const { path, bytes } of withCodes) {
+      const made: string[] = []
+      const papers = await makePapers(samplePlan, {
+        allocation: sampleAllocation,
+        only: [path],
+        progress: (_, doing) => made.push(doing),
+      })
+      expect(papers.map((each) => each.path)).toEqual([path])
+      expect(Buffer.compare(paper(papers, path).bytes, bytes), path).toBe(0)
+      // The work that it needs, and the word at the end.
+      expect(made.length, path).toBeLessThanOrEqual(3)
+    }
+  })
+  it('a second paper of one name keeps its number', async () => {
+    const [first] = samplePlan.lots
+    if (first === undefined) throw new Error('the sample has lots')
+    const plan = { ...samplePlan, lots: [first, { ...first, id: first.id.toLowerCase() }] }
+    const [, second] = (await makePapers(plan)).filter(({ path }) => path.startsWith('travellers/'))
+    expect(second?.path).toMatch(/-2\.pdf$/)
+    const [alone] = await makePapers(plan, { only: [second?.path ?? ''] })
+    expect(alone).toEqual(second)
+  })
+  it('a path that no plan has gives no paper', async () => {
+    expect(await makePapers(samplePlan, { only: ['nothing.pdf'] })).toEqual([])
+  })
+})
+
 describe('a traveller', () => {
   it('shows lot, customer, due date, every step and the cautions', () => {
     const sheet = words(open, 'travellers/26-041-A1.pdf')
