@@ -38,7 +38,7 @@ describe('papers of a plan', () => {
         ...designPlan.operations.map(
           ({ operation }, i) => `cards/HB50-${String(i + 1).padStart(2, '0')}-${operation}.pdf`,
         ),
-        ...['body', 'shackle-blank', 'shackle-bent', 'disc-stack', 'detent-locked', 'detent-released'].map(
+        ...['barrel', 'body', 'shackle-blank', 'shackle-bent', 'disc-stack', 'detent-locked', 'detent-released'].map(
           (name) => `drawings/HB50-${name}.svg`,
         ),
         'drawings/bars-round-9.svg',
