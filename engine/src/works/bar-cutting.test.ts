@@ -84,6 +84,9 @@ describe('one heat for a lot', () => {
         .reduce((sum, { times }) => sum + times, 0)
       expect(taken, `${form} ${heat}`).toBeLessThanOrEqual(atHand.reduce((sum, { quantity }) => sum + quantity, 0))
     }
+    expect(used.filter(({ remnant }) => remnant === true).map(({ stockLengthMm }) => stockLengthMm)).toEqual(
+      expect.arrayContaining([1250, 1460, 1480]),
+    )
     const remnants = works.bars.filter(({ remnant }) => remnant === true).map(({ lengthMm }) => lengthMm)
     const taken = used.map(({ stockLengthMm }) => stockLengthMm).filter((length) => remnants.includes(length))
     expect(taken.toSorted((a, b) => a - b)).toEqual([1250, 1460, 1480])

@@ -1,7 +1,7 @@
 import { cutPlan } from '../body/cut-plan.ts'
 import { answerLong, type Waiting } from '../calculation.ts'
 import { type Finding, finding, type Requirement, unknown } from '../finding.ts'
-import { BOUGHT, inBars, onShelf, WHOLE } from './bar-weights.ts'
+import { BOUGHT, inBars, markRemnants, onShelf, WHOLE } from './bar-weights.ts'
 import type { Design } from './design.ts'
 import { cutByHeat } from './heat-lots.ts'
 import { locksOfDesign } from './lots.ts'
@@ -105,7 +105,11 @@ async function planForm(
   if (heats?.cut !== undefined) {
     const { cut } = heats
     return {
-      cutting: { ...base, layout: cut.layout, ...(keepFromMm === undefined ? {} : { remnants: cut.remnants }) },
+      cutting: {
+        ...base,
+        layout: { ...cut.layout, layouts: markRemnants(cut.layout.layouts, stock) },
+        ...(keepFromMm === undefined ? {} : { remnants: cut.remnants }),
+      },
       findings: [
         finding(requirement, { predicted: { value: cut.layout.bars }, evidence: cut.evidence }),
         heats.finding,
@@ -134,7 +138,7 @@ async function planForm(
   return {
     cutting: {
       ...base,
-      layout: { bars: needed, layouts, lowerBound, proven, usePercent },
+      layout: { bars: needed, layouts: markRemnants(layouts, stock), lowerBound, proven, usePercent },
       ...(remnants === undefined ? {} : { remnants }),
     },
     findings: [

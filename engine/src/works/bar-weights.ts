@@ -1,3 +1,4 @@
+import type { BarCutting } from './plan.ts'
 import type { Works } from './resources.ts'
 
 /**
@@ -24,4 +25,18 @@ export function onShelf(stock: readonly Stocked[]) {
       quantity,
       ...(withRemnants ? { costMinor: remnant === true ? REMNANT : WHOLE } : {}),
     }))
+}
+
+type Layouts = NonNullable<BarCutting['layout']>['layouts']
+
+/** Says of each layout whether its bars are remnants: where no whole bar of that length and heat is in stock, they must be. */
+export function markRemnants(layouts: Layouts, stock: readonly Stocked[]): Layouts {
+  return layouts.map((layout) => {
+    const alike = stock.filter(
+      ({ lengthMm, heat, quantity }) =>
+        quantity > 0 && lengthMm === layout.stockLengthMm && (layout.heat === undefined || heat === layout.heat),
+    )
+    const isRemnant = alike.length > 0 && alike.every(({ remnant }) => remnant === true)
+    return isRemnant ? { ...layout, remnant: true } : layout
+  })
 }

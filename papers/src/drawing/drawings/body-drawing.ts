@@ -112,7 +112,7 @@ function notes(sheet: Sheet, design: Design): void {
     'Upper figure of a bore: machine to it, before plating. Lower figure: plated.',
     ...boreNotes(design),
     'Sizes without tolerance: ISO 2768-m; edges broken 0.2 to 0.4 (common practice, no source).',
-    'The groove for the sidebar is not on this sheet: the design holds no sizes for it.',
+    'The groove for the sidebar is not on this sheet: the design holds neither its depth nor its place.',
   ]
   for (const [i, text] of lines.entries()) sheet.text([NOTES.x, NOTES.y + i * 6.2], text, { ink: 'mid' })
 }
