@@ -107,6 +107,15 @@ describe('the drawings of a design as DXF', () => {
     expect(words.some((word) => word?.startsWith('first angle'))).toBe(true)
   })
 
+  it('show the cross bore as a circle from the left, on the right of the front', () => {
+    const { arcs } = read(dxfFile(bodySheet(design, PRINTED)))
+    // Scale 2 : 1, side view about x = 275, its level 28 mm under the top face, Ø8.2.
+    const rims = onLayer(arcs, 'VISIBLE').filter((arc) => Math.abs(number(arc, 40) - 8.2) < 1e-6)
+    expect(rims.length).toBeGreaterThan(0)
+    for (const rim of rims)
+      expect([number(rim, 10), number(rim, 20)]).toEqual([expect.closeTo(275, 6), expect.closeTo(297 - 74, 6)])
+  })
+
   it('show the section without lines inside the bores that run into each other', () => {
     const { lines } = read(dxfFile(bodySheet(design, PRINTED)))
     // Scale 2 : 1, barrel axis of the section at x = 116, top face 46 mm under the edge of A3: the cross bores' axis 28 mm further.
