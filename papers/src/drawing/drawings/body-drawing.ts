@@ -15,7 +15,7 @@ const ROOM = { left: 66, top: 46, between: 84, below: 46 } as const
 /** What the views may take of an A3 sheet. */
 const VIEWS = { width: 190, height: 172 } as const
 /** Where the notes begin. */
-const NOTES = { x: 226, y: 216 } as const
+const NOTES = { x: 236, y: 216 } as const
 
 /** The body on an A3 sheet in first angle: cut A–A as the front, from the left, from above; every bore before plating and finished. */
 export function bodySheet(
