@@ -38,7 +38,7 @@ describe('papers of a plan', () => {
         ...designPlan.operations.map(
           ({ operation }, i) => `cards/HB50-${String(i + 1).padStart(2, '0')}-${operation}.pdf`,
         ),
-        ...['body', 'shackle-blank', 'shackle-bent', 'disc-stack', 'detent-locked', 'detent-released'].map(
+        ...['barrel', 'body', 'shackle-blank', 'shackle-bent', 'disc-stack', 'detent-locked', 'detent-released'].map(
           (name) => `drawings/HB50-${name}.svg`,
         ),
         'drawings/bars-round-9.svg',
@@ -64,6 +64,35 @@ describe('papers of a plan', () => {
     expect(shares).toEqual([...shares].sort((a, b) => a - b))
     expect(shares.at(-1)).toBe(1)
     await expect(makePapers(samplePlan, { signal: { aborted: true } })).rejects.toThrow(PapersCancelled)
+  })
+})
+
+describe('papers asked for by their paths', () => {
+  it('are the same to the byte as among all, each of them alone, and nothing else is made with it', async () => {
+    for (const { path, bytes } of withCodes) {
+      const made: string[] = []
+      const papers = await makePapers(samplePlan, {
+        allocation: sampleAllocation,
+        only: [path],
+        progress: (_, doing) => made.push(doing),
+      })
+      expect(papers.map((each) => each.path)).toEqual([path])
+      expect(Buffer.compare(paper(papers, path).bytes, bytes), path).toBe(0)
+      // The work that it needs, and the word at the end.
+      expect(made.length, path).toBeLessThanOrEqual(3)
+    }
+  })
+  it('a second paper of one name keeps its number', async () => {
+    const [first] = samplePlan.lots
+    if (first === undefined) throw new Error('the sample has lots')
+    const plan = { ...samplePlan, lots: [first, { ...first, id: first.id.toLowerCase() }] }
+    const [, second] = (await makePapers(plan)).filter(({ path }) => path.startsWith('travellers/'))
+    expect(second?.path).toMatch(/-2\.pdf$/)
+    const [alone] = await makePapers(plan, { only: [second?.path ?? ''] })
+    expect(alone).toEqual(second)
+  })
+  it('a path that no plan has gives no paper', async () => {
+    expect(await makePapers(samplePlan, { only: ['nothing.pdf'] })).toEqual([])
   })
 })
 

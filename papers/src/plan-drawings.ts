@@ -1,6 +1,7 @@
 import type { DesignPlan, Finding, WorksPlan } from '@haspwright/engine'
 import {
   barLayoutDrawing,
+  barrelDrawing,
   bodyDrawing,
   detentDrawing,
   discStackDrawing,
@@ -31,6 +32,7 @@ function designDrawings({ design }: DesignPlan, findings: readonly Finding[]): P
     drawing(`${id}-body`, `Body, ${design.title}`, bodyDrawing(design, PRINTED)),
     drawing(`${id}-shackle-blank`, `Shackle blank, ${design.title}`, shackleBlankDrawing(design, PRINTED)),
     drawing(`${id}-shackle-bent`, `Shackle, ${design.title}`, shackleBentDrawing(design, PRINTED)),
+    drawing(`${id}-barrel`, `Barrel, sidebar and balls, ${design.title}`, barrelDrawing(design, PRINTED)),
     drawing(`${id}-disc-stack`, `Disc stack, ${design.title}`, discStackDrawing(design, PRINTED)),
     drawing(
       `${id}-detent-locked`,

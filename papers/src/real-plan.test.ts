@@ -50,6 +50,17 @@ describe('papers of the demo orders', () => {
       expect(setter.sets('#for f in data { formula(f) }', formulas)).toBe(true)
     },
   )
+  it.each(plans.map((plan) => [plan.order.id, plan] as const))(
+    'order %s: on every traveller the sample stands on the page of the cautions, never alone',
+    async (_, plan) => {
+      const only = plan.lots.map(({ id }) => `travellers/${id}.pdf`)
+      const travellers = await makePapers(plan, { only })
+      expect(travellers.length).toBe(plan.lots.length)
+      for (const { bytes, path } of travellers)
+        for (const page of pdfPages(bytes).filter((text) => text.includes('Release.')))
+          expect(page, path).toContain('Caution')
+    },
+  )
   it('the card of nickel prints the round of the line: every move with its moment, and when the first rack is through', async () => {
     const plan = plans.find(({ order }) => order.id === '26-041')
     const design = plan?.designs[0]

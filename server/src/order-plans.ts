@@ -117,7 +117,7 @@ export class OrderPlans {
     if (paper.secret) return { paper }
     const bytes = await this.#cache.bytes(listed.key, paper)
     if (bytes !== undefined) return { paper, bytes }
-    const made = (await this.#makePapers(listed.key)).find((each) => each.path === path)
+    const made = (await this.#makePapers(listed.key, [path])).find((each) => each.path === path)
     return made === undefined ? undefined : { paper, bytes: made.bytes }
   }
 
@@ -125,10 +125,10 @@ export class OrderPlans {
   async secretPaper(id: string, path: string): Promise<{ mediaType: string; bytes: Uint8Array } | undefined> {
     const listed = await this.papers(id)
     if (!listed?.papers.some((paper) => paper.secret && paper.path === path)) return undefined
-    return (await this.#makePapers(listed.key)).find((paper) => paper.path === path)
+    return (await this.#makePapers(listed.key, [path])).find((paper) => paper.path === path)
   }
 
-  async #makePapers(key: string) {
+  async #makePapers(key: string, only?: readonly string[]) {
     const plan = await this.#cache.plan(key)
     if (plan === undefined) throw new Error('the last plan is not in the cache any more')
     const { order, designs } = plan
@@ -142,7 +142,7 @@ export class OrderPlans {
         'Its codes are not those of its last plan any more. Plan it again.',
       )
     if (!codes.ok) throw new Error('codes that were reserved with the plan cannot be allocated again')
-    return this.#planner.papers({ plan, allocation: codes.value })
+    return this.#planner.papers({ plan, allocation: codes.value, ...(only === undefined ? {} : { only }) })
   }
 
   async #inputsOf(order: Order): Promise<Inputs> {

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { answer } from '../calculation.ts'
@@ -120,6 +121,35 @@ describe('the tables of ISO 286', () => {
       }
     },
   )
+
+  it('are as far as the page in docs says: each letter there, each end of its sizes, no letter left out', () => {
+    const page = readFileSync(new URL('../../../docs/limits-and-fits.md', import.meta.url), 'utf8')
+    const rows = [...page.matchAll(/^\| ([a-zA-Z0-9, ]+) \| (all sizes|over (\d+) mm|up to (\d+) mm) \|$/gm)].flatMap(
+      ([, written = '', , over, upTo]) =>
+        written.split(', ').map((name) => ({ name, over: Number(over ?? 0), upTo: Number(upTo ?? 500) })),
+    )
+    const letters = new Set(rows.map(({ name }) => name.replace(/\d/, '').toLowerCase()))
+    expect([...letters].sort()).toEqual([...new Set([...Object.keys(SHAFT_DEVIATIONS_UM), 'j', 'js'])].sort())
+    for (const { name, over, upTo } of rows) {
+      const written = /\d$/.test(name) ? name : `${name}6`
+      const kind = name === name.toUpperCase() ? 'hole' : 'shaft'
+      const isKnown = (nominal: number) => !('problem' in limitsOf(written, kind, nominal))
+      for (const step of DEVIATION_STEPS_MM)
+        for (const nominal of [step, step + 0.001].filter((size) => size <= 500))
+          expect(isKnown(nominal), `${written} at ${nominal}`).toBe(nominal > over && nominal <= upTo)
+      expect(isKnown(1), `${written} at 1`).toBe(over < 1)
+    }
+  })
+
+  it('hold every grade from 01 to 18 in every step of sizes', () => {
+    for (const grade of ['01', '0', ...Array.from({ length: 18 }, (_, i) => `${i + 1}`)])
+      for (const size of TOLERANCE_STEPS_MM) {
+        const limits = limitsOf(`h${grade}`, 'shaft', size)
+        expect('problem' in limits ? limits.problem : limits.upperUm - limits.lowerUm).toBe(
+          TOLERANCES_UM[grade]?.[stepOf(TOLERANCE_STEPS_MM, size)],
+        )
+      }
+  })
 
   it('rise with the size, and the grades with their number', () => {
     for (const row of [...Object.values(SHAFT_DEVIATIONS_UM), ...Object.values(TOLERANCES_UM)])

@@ -1,6 +1,7 @@
 import { cutPlan } from '../body/cut-plan.ts'
 import { answerLong, type Waiting } from '../calculation.ts'
 import { type Finding, finding, type Requirement, unknown } from '../finding.ts'
+import { BOUGHT, inBars, markRemnants, onShelf, WHOLE } from './bar-weights.ts'
 import type { Design } from './design.ts'
 import { cutByHeat } from './heat-lots.ts'
 import { locksOfDesign } from './lots.ts'
@@ -34,31 +35,6 @@ export async function planBars(
     findings.push(...planned.findings)
   }
   return { cutting, findings }
-}
-
-/**
- * Weights that make the layout buy as few bars as it can, then take as few whole bars from the rack as it can, and only then spare the
- * remnants: what was left over is used first.
- */
-const REMNANT = 1
-const WHOLE = 1000
-const BOUGHT = 1_000_000
-
-/** A bound in those weights as a number of bars. */
-const inBars = (bound: number) => Math.floor(bound / BOUGHT) + Math.floor((bound % BOUGHT) / WHOLE) + (bound % WHOLE)
-
-type Stocked = Works['bars'][number]
-
-/** Bars at hand as the layout counts them; costs only where some are remnants, so that bars alone are counted else. */
-function onShelf(stock: readonly Stocked[]) {
-  const withRemnants = stock.some(({ remnant, quantity }) => remnant === true && quantity > 0)
-  return stock
-    .filter(({ quantity }) => quantity > 0)
-    .map(({ lengthMm, quantity, remnant }) => ({
-      lengthMm,
-      quantity,
-      ...(withRemnants ? { costMinor: remnant === true ? REMNANT : WHOLE } : {}),
-    }))
 }
 
 async function planForm(
@@ -129,7 +105,11 @@ async function planForm(
   if (heats?.cut !== undefined) {
     const { cut } = heats
     return {
-      cutting: { ...base, layout: cut.layout, ...(keepFromMm === undefined ? {} : { remnants: cut.remnants }) },
+      cutting: {
+        ...base,
+        layout: { ...cut.layout, layouts: markRemnants(cut.layout.layouts, stock) },
+        ...(keepFromMm === undefined ? {} : { remnants: cut.remnants }),
+      },
       findings: [
         finding(requirement, { predicted: { value: cut.layout.bars }, evidence: cut.evidence }),
         heats.finding,
@@ -158,7 +138,7 @@ async function planForm(
   return {
     cutting: {
       ...base,
-      layout: { bars: needed, layouts, lowerBound, proven, usePercent },
+      layout: { bars: needed, layouts: markRemnants(layouts, stock), lowerBound, proven, usePercent },
       ...(remnants === undefined ? {} : { remnants }),
     },
     findings: [

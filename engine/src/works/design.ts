@@ -44,6 +44,11 @@ const body = z
   .strictObject({
     barForm: text('Bar as bought', { max: 60 }),
     material: partMaterialField('Body material'),
+    yieldMPa: quantity(null, 'MPa', 'Yield strength of the body, by the certificate of its bar', {
+      min: 30,
+      max: 3000,
+      help: 'Left out: the wall behind the balls is not judged',
+    }).optional(),
     widthMm: quantity(null, 'mm', 'Body width', { min: 10, max: 200 }),
     thicknessMm: quantity(null, 'mm', 'Body thickness', { min: 5, max: 100 }),
     height: dimension('Body height', { min: 10, max: 300 }),
@@ -71,8 +76,10 @@ const plainFit = z
     name: text('Fit', { max: 60 }),
     hole: dimension('Hole or slot', { min: 0.2, max: 100 }),
     holeMaterial: partMaterialField('Material around the hole'),
+    holeCoating: coatingBand('Coating laid on in the hole after it has its size').optional(),
     shaft: dimension('Shaft or key', { min: 0.2, max: 100 }),
     shaftMaterial: partMaterialField('Material of the shaft'),
+    shaftCoating: coatingBand('Coating laid on the shaft after it has its size').optional(),
     clearanceMm: asked(null, 'mm', 'Clearance', { min: 0, max: 2 }),
   })
   .meta({ title: 'Plain fit' })
@@ -208,6 +215,11 @@ export const Design = z
     ball: z
       .strictObject({
         material: partMaterialField('Ball material'),
+        tensileMPa: quantity(null, 'MPa', 'Tensile strength of the balls as bought', {
+          min: 50,
+          max: 4000,
+          help: 'Left out: shearing of the balls is not judged',
+        }).optional(),
         diameter: dimension('Ball diameter', { min: 1, max: 30 }),
       })
       .meta({ title: 'Balls' }),

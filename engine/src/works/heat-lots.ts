@@ -2,6 +2,7 @@ import { cutPlan } from '../body/cut-plan.ts'
 import { answerLong, type Waiting } from '../calculation.ts'
 import { type Evidence, type Finding, finding, unknown } from '../finding.ts'
 import type { BarPiece } from './bar-cutting.ts'
+import { inBars, onShelf, WHOLE } from './bar-weights.ts'
 import { shapeLots } from './lots.ts'
 import type { Order } from './order.ts'
 import type { BarCutting } from './plan.ts'
@@ -37,8 +38,8 @@ interface LotPieces {
 
 /**
  * Cuts one form so that no lot lies over two heats: the largest lot first, each in the heat that has least to spare and still takes it
- * beside the lots already there. Every heat is then cut with as few bars as can be; that another sharing of the lots would do
- * with fewer is not excluded, and said.
+ * beside the lots already there. Every heat is then cut with as few bars as can be. Whether another sharing of the lots would do with
+ * fewer is told by the bars of all heats taken together, which no sharing beats.
  */
 export async function cutByHeat(form: string, input: HeatInput, waiting: Waiting): Promise<HeatCut> {
   const { order, stock, wanted } = input
@@ -67,7 +68,7 @@ export async function cutByHeat(form: string, input: HeatInput, waiting: Waiting
     working: `${placed} of ${lots.length} lots found a heat that takes them whole: ${shared.cuts.map(({ heat, lots: ids }) => `${heat}: ${ids.join(', ')}`).join('; ')}.`,
     sources: cutPlan.sources,
     notices: [
-      'Each heat is cut with as few bars as can be; another sharing of the lots over the heats was not searched for.',
+      'Each heat is cut with as few bars as can be; other sharings of the lots are not tried, and bounded by the bars of all heats together.',
     ],
   }
   const found = finding(requirement, {
@@ -76,13 +77,24 @@ export async function cutByHeat(form: string, input: HeatInput, waiting: Waiting
     remedy: `No heat takes ${shared.left.join(', ')}: buy bars of one heat for it, or make smaller lots.`,
   })
   if (shared.left.length > 0) return { finding: found }
-  return { finding: found, cut: { ...joined(shared.cuts), evidence } }
+  return { finding: found, cut: { ...joined(shared.cuts, await leastOf(lots, input, waiting)), evidence } }
+}
+
+/** What the lots take from the bars of all heats together, at the least: no sharing of the lots over the heats does with less. */
+async function leastOf(lots: readonly LotPieces[], { stock, sawing }: HeatInput, waiting: Waiting): Promise<number> {
+  const shelf = onShelf(stock)
+  const result = await answerLong(cutPlan, { stock: shelf, ...sawing, pieces: together(lots) }, waiting)
+  if (!result.ok) return 0
+  const { lowerBound, objective } = result.output
+  return objective === 'cost' ? lowerBound : lowerBound * WHOLE
 }
 
 interface CutHeat {
   readonly heat: string
   readonly lots: readonly string[]
-  readonly output: Pick<Layout, 'bars' | 'layouts' | 'proven' | 'usePercent' | 'lowerBound'> & {
+  /** Whole bars and remnants by their weights. */
+  readonly weight: number
+  readonly output: Pick<Layout, 'bars' | 'layouts' | 'usePercent'> & {
     readonly remnants?: readonly { readonly lengthMm: number; readonly quantity: number }[] | undefined
   }
 }
@@ -103,14 +115,11 @@ async function shareOut(
     let isPlaced = false
     for (const heat of tried) {
       const held = [...(cuts.get(heat)?.held ?? []), lot]
-      const bars = stock.filter((bar) => bar.heat === heat && bar.quantity > 0)
-      const result = await answerLong(
-        cutPlan,
-        { stock: bars.map(({ lengthMm, quantity }) => ({ lengthMm, quantity })), ...sawing, pieces: together(held) },
-        waiting,
-      )
+      const bars = stock.filter((bar) => bar.heat === heat)
+      const result = await answerLong(cutPlan, { stock: onShelf(bars), ...sawing, pieces: together(held) }, waiting)
       if (!result.ok) continue
-      cuts.set(heat, { heat, lots: held.map(({ id }) => id), held, output: result.output })
+      const { bars: count, costMinor = count * WHOLE } = result.output
+      cuts.set(heat, { heat, lots: held.map(({ id }) => id), held, weight: costMinor, output: result.output })
       isPlaced = true
       break
     }
@@ -139,7 +148,10 @@ function together(lots: readonly LotPieces[]) {
   return [...sum.values()]
 }
 
-function joined(cuts: readonly CutHeat[]): { layout: Layout; remnants: NonNullable<BarCutting['remnants']> } {
+function joined(
+  cuts: readonly CutHeat[],
+  least: number,
+): { layout: Layout; remnants: NonNullable<BarCutting['remnants']> } {
   const length = (layouts: Layout['layouts']) =>
     layouts.reduce((sum, { stockLengthMm, times }) => sum + stockLengthMm * times, 0)
   const all = cuts.reduce((sum, { output }) => sum + length(output.layouts), 0)
@@ -147,9 +159,8 @@ function joined(cuts: readonly CutHeat[]): { layout: Layout; remnants: NonNullab
     layout: {
       bars: cuts.reduce((sum, { output }) => sum + output.bars, 0),
       layouts: cuts.flatMap(({ heat, lots, output }) => output.layouts.map((layout) => ({ ...layout, heat, lots }))),
-      lowerBound: cuts.reduce((sum, { output }) => sum + output.lowerBound, 0),
-      // Least for each heat with its lots; not over every sharing of the lots.
-      proven: cuts.length === 1 && cuts.every(({ output }) => output.proven),
+      lowerBound: inBars(least),
+      proven: cuts.reduce((sum, { weight }) => sum + weight, 0) <= least,
       usePercent: cuts.reduce((sum, { output }) => sum + output.usePercent * (length(output.layouts) / all), 0),
     },
     remnants: cuts.flatMap(({ heat, output }) => (output.remnants ?? []).map((remnant) => ({ ...remnant, heat }))),

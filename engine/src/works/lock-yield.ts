@@ -2,21 +2,12 @@ import { type ChainOfCommon, type CommonDimension, simulateLock } from '../body/
 import { lockYield } from '../body/lock-yield.ts'
 import { formatNumber } from '../display.ts'
 import type { Evidence } from '../finding.ts'
-import {
-  barrelClearanceChain,
-  boreOfLeg,
-  type ChainCase,
-  type Contributor,
-  climatesOf,
-  engagementChain,
-  fitChains,
-  jamChain,
-  legClearanceChain,
-  releaseChain,
-} from './chains.ts'
+import type { ChainCase, Contributor } from './chains/chain-terms.ts'
+import { barrelClearanceChain, fitChains, legClearanceChain } from './chains/clearance-chains.ts'
+import { climatesOf, climateWords } from './chains/climate.ts'
+import { boreOfLeg, engagementChain, jamChain, releaseChain } from './chains/detent-chains.ts'
 import type { Design } from './design.ts'
 import { Memory } from './remember.ts'
-import { climateWords } from './steps/climate-words.ts'
 import { toeEntryOf } from './toe-entry.ts'
 
 export type LockYield =

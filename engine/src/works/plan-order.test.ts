@@ -263,7 +263,7 @@ describe('what ties the steps together', () => {
     const { findings, barCutting } = await planned(harbourOrder, {
       works: {
         ...works,
-        bars: works.bars.map((bar) => ({ ...bar, quantity: bar.form === 'flat 50 × 25' ? 4 : bar.quantity })),
+        bars: works.bars.map((bar) => ({ ...bar, quantity: bar.form === 'flat 50 × 25' ? 1 : bar.quantity })),
       },
     })
     const bars = row(findings, 'order/bars/flat 50 × 25')

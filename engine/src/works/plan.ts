@@ -150,6 +150,8 @@ export interface BarCutting {
       /** Heat the bars are of, and the lots cut from them, where each lot keeps to one heat. */
       readonly heat?: string
       readonly lots?: readonly string[]
+      /** The bars are left over from an earlier order. */
+      readonly remnant?: true
     }[]
     readonly lowerBound: number
     readonly proven: boolean

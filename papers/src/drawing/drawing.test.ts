@@ -7,6 +7,7 @@ import { sampleAllocation, samplePlan } from '../sample-plan.testing.ts'
 import { typesetter } from '../typeset/typesetter.ts'
 import {
   barLayoutDrawing,
+  barrelDrawing,
   bodyDrawing,
   detentDrawing,
   discStackDrawing,
@@ -17,6 +18,8 @@ import {
 } from './index.ts'
 import { escapeXml } from './kit/xml.ts'
 import { blankLengths, shackleOutline } from './parts/padlock-geometry.ts'
+import { weakPlaces } from './parts/weak-places.ts'
+import { textsOf } from './written.testing.ts'
 
 const designs = [harbour, railyard] as unknown as readonly [Design, Design]
 const [hb50] = designs
@@ -29,6 +32,7 @@ const everyDrawing = (design: Design): string[] => [
   bodyDrawing(design),
   shackleBlankDrawing(design),
   shackleBentDrawing(design),
+  barrelDrawing(design),
   discStackDrawing(design),
   detentDrawing(design, { state: 'locked' }),
   detentDrawing(design, { state: 'released', coldC: -40, coldMm: 0.046 }),
@@ -160,11 +164,13 @@ describe('drawings are to scale', () => {
   it('the body drawing at 2 : 1 draws a 50 mm body 100 mm wide, and shows limits before plating and finished', () => {
     const svg = bodyDrawing(reckoned)
     expect(svg).toContain('scale 2 : 1')
-    // From 50 to 150 mm of paper, less the rounded corners of 4 mm.
-    expect(svg).toContain('d="M54 45L146 45A4 4')
+    expect(svg).toContain('d="M66 46L166 46L166 158L66 158Z"')
+    // First angle: seen from the left on the right of the front and level with it, seen from above under it.
+    expect(svg).toContain('d="M250 46L300 46L300 158L250 158Z"')
+    expect(svg).toContain('d="M66 204L166 204L166 254L66 254Z"')
     // Heel bore 9.25 to 9.31 finished, 2 to 12 µm a face: 9.25 + 2 · 0.012 to 9.31 + 2 · 0.002 before.
     expect(svg).toContain('9.274 … 9.314')
-    expect(svg).toContain('9.250 … 9.310')
+    expect(svg).toContain('plated')
     expect(svg).toContain('first angle')
   })
   it('where the coating varies by more than the tolerance it says that no size fits', () => {
@@ -173,7 +179,7 @@ describe('drawings are to scale', () => {
         d.coating.inBores = { minUm: 0, maxUm: 60 }
       }),
     )
-    expect(svg).toContain('no size fits')
+    expect(svg).toContain('no size before plating fits')
   })
   it('the locked detent shows R + d − (C − r), the released one p − (R + d − (C − r)), over the coating', () => {
     // R 7, d 8, C 16.9, r 4.5 + 0.036 (mean of 26 to 46 µm), p 2.72.
@@ -215,6 +221,100 @@ describe('drawings are to scale', () => {
       }),
       { seed: 4170, numRuns: 20 },
     )
+  })
+})
+
+describe('the body can be made from its drawing alone', () => {
+  // Sizes that occur nowhere else, so that each can be counted.
+  const design = changed((d) => {
+    d.body.barrelBore = { diameter: { nominalMm: 14.05, plusMm: 0.043, minusMm: 0 }, depthMm: 46.1 }
+    d.body.heelBore = { diameter: { nominalMm: 9.25, plusMm: 0.06, minusMm: 0 }, depthMm: 42.2 }
+    d.body.toeBore = { diameter: { nominalMm: 9.35, plusMm: 0.05, minusMm: 0 }, depthMm: 21.3 }
+    d.body.crossBore = { diameter: { nominalMm: 8.2, plusMm: 0.09, minusMm: 0 }, depthMm: 20.4 }
+    d.body.crossBoreFromTopMm = 14.5
+  }, reckoned)
+  const counted = (texts: readonly { text: string }[], pattern: RegExp) =>
+    texts.filter(({ text }) => pattern.test(text)).length
+
+  it.each([
+    ['sheet', textsOf(bodyDrawing(design))],
+    ['card', textsOf(partDrawing('drill-body', design, 'sheet'))],
+  ] as const)('on the %s every bore has its size before plating, its finished size and its depth once', (_, texts) => {
+    for (const [before, finished, depth] of [
+      [/14\.074 … 14\.097/, /14\.05\+|14\.050 … 14\.093/, /^46\.1$/],
+      [/9\.274 … 9\.314/, /9\.25\+|9\.250 … 9\.310/, /^42\.2$/],
+      [/9\.374 … 9\.404/, /9\.35\+|9\.350 … 9\.400/, /^21\.3$/],
+      [/8\.224 … 8\.294/, /8\.2\+|8\.200 … 8\.290/, /20\.4/],
+    ] as const)
+      expect([counted(texts, before), counted(texts, finished), counted(texts, depth)], String(before)).toEqual([
+        1, 1, 1,
+      ])
+  })
+
+  it('places every axis and gives the outside once: bores from the barrel, cross bores from the top, height, width, thickness', () => {
+    const texts = textsOf(bodyDrawing(design))
+    for (const size of [/^2 × 16\.9/, /^14\.5$/, /^56.±0\.03$/, /^50$/, /^25$/])
+      expect(counted(texts, size), String(size)).toBe(1)
+    expect(counted(texts, /middle of the thickness/)).toBe(1)
+  })
+
+  it('shows the cross bore as a circle from the side, in its place and size, with centre lines', () => {
+    // Side view at 2 : 1 from x 275, top face at y 46: middle at 46 + 29, radius 8.2.
+    const svg = bodyDrawing(design)
+    expect(svg).toContain('d="M266.8 75A8.2 8.2 0 0 1 283.2 75A8.2 8.2 0 0 1 266.8 75Z"')
+    expect(svg).toMatch(/d="M[\d.]+ 75L[\d.]+ 75"[^>]*stroke-dasharray/)
+  })
+})
+
+describe('the weakest link on the drawing', () => {
+  const weak = (change: (design: Design) => void) => weakPlaces(changed(change, reckoned))
+  const at = (places: ReturnType<typeof weakPlaces>, load: string) => places.find((place) => place.load === load)
+
+  it('a soft body gives way above the ball, between barrel and leg bore, and its drawing says so', () => {
+    const soft = (d: Design) => {
+      d.body.yieldMPa = 60
+    }
+    const pull = at(weak(soft), 'pull')
+    expect(pull?.link).toBe('body-wall')
+    expect(pull?.at[1]).toBe(hb50.body.crossBoreFromTopMm - 4)
+    expect(pull?.at[0]).toBeGreaterThan(7)
+    expect(pull?.at[0]).toBeLessThan(16.9 - 4.5)
+    // 2 legs · 1.5 · (16.9 − (9.25 + 14.05)/2) · 8 · 60 N, by hand.
+    expect(pull?.title).toBe('Pull 7.56\u202fkN')
+    const svg = bodyDrawing(changed(soft, reckoned))
+    expect(svg).toContain('the ball ploughs into the wall of the body')
+    expect(svg).toContain('tests decide')
+    expect(bodyDrawing(reckoned)).not.toContain('tests decide')
+  })
+
+  it('soft balls are sheared at the face of the leg; a notch near the end shears the end off', () => {
+    const balls = at(
+      weak((d) => {
+        d.ball.tensileMPa = 200
+      }),
+      'pull',
+    )
+    expect(balls?.link).toBe('ball-shear')
+    expect(balls?.at[0]).toBeCloseTo(16.9 - 4.536, 9)
+    const end = at(
+      weak((d) => {
+        d.shackle.notch.fromToeEndMm = 4.5
+      }),
+      'pull',
+    )
+    expect(end?.link).toBe('lip-shear')
+    expect(end?.at[1]).toBeGreaterThan(hb50.body.crossBoreFromTopMm)
+  })
+
+  it('stands with figure and words on the card of the test and on the shackle, for every load', () => {
+    for (const svg of [partDrawing('prove', hb50, 'sheet'), shackleBentDrawing(hb50)]) {
+      for (const { title, words } of weakPlaces(hb50)) {
+        expect(svg).toContain(title)
+        expect(svg).toContain(words)
+      }
+      expect(svg).toContain('Weakest links by estimate: tests decide.')
+    }
+    expect(weakPlaces(hb50).map(({ load }) => load)).toEqual(['pull', 'twist', 'cut'])
   })
 })
 

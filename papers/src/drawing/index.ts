@@ -1,4 +1,5 @@
 export { barLayoutDrawing } from './drawings/bar-layout-drawing.ts'
+export { barrelDrawing } from './drawings/barrel-drawing.ts'
 export { type BarrelSectionOptions, barrelSectionDrawing } from './drawings/barrel-section-drawing.ts'
 export { bodyDrawing } from './drawings/body-drawing.ts'
 export {

@@ -2,8 +2,7 @@ import type { Design, OperationKind } from '@haspwright/engine'
 import { type Palette, webPalette } from './kit/palette.ts'
 import { Sheet } from './kit/sheet.ts'
 import { STATION, stationPictures } from './parts/station.ts'
-import { CARD } from './sheets/frame.ts'
-import { cardPictures } from './sheets/index.ts'
+import { cardPictures, cardSize } from './sheets/index.ts'
 
 /** What each drawing shows, for those who cannot see it. */
 const descriptions: Readonly<Record<OperationKind, string>> = {
@@ -32,13 +31,14 @@ const descriptions: Readonly<Record<OperationKind, string>> = {
 export function partDrawing(
   operation: OperationKind,
   design: Design,
-  size: 'station' | 'sheet',
+  kind: 'station' | 'sheet',
   palette: Palette = webPalette,
-  prefix = `${design.id}-${operation}-${size}`,
+  prefix = `${design.id}-${operation}-${kind}`,
 ): string {
-  const station = size === 'station'
+  const station = kind === 'station'
+  const size = station ? STATION : cardSize(operation)
   const sheet = new Sheet({
-    ...(station ? STATION : CARD),
+    ...size,
     unit: station ? 'px' : 'mm',
     palette,
     prefix,
@@ -46,6 +46,6 @@ export function partDrawing(
     description: descriptions[operation],
   })
   if (station) stationPictures[operation](sheet, design)
-  else sheet.text([1, CARD.height - 1.5], cardPictures[operation](sheet, design), { ink: 'mid', size: 2.8 })
+  else sheet.text([1, size.height - 1.5], cardPictures[operation](sheet, design), { ink: 'mid' })
   return sheet.svg()
 }

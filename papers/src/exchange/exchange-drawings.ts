@@ -1,4 +1,5 @@
 import type { Design } from '@haspwright/engine'
+import { barrelSheet } from '../drawing/drawings/barrel-drawing.ts'
 import { bodySheet } from '../drawing/drawings/body-drawing.ts'
 import { detentSheet } from '../drawing/drawings/detent-drawing.ts'
 import { discStackSheet } from '../drawing/drawings/disc-stack-drawing.ts'
@@ -27,6 +28,7 @@ function sheetsOf(design: Design): readonly (readonly [name: string, title: stri
     ['body', 'Body', bodySheet(design, PRINTED)],
     ['shackle-blank', 'Shackle blank', shackleBlankSheet(design, PRINTED)],
     ['shackle-bent', 'Shackle', shackleBentSheet(design, PRINTED)],
+    ['barrel', 'Barrel, sidebar and balls', barrelSheet(design, PRINTED)],
     ['disc-stack', 'Disc stack', discStackSheet(design, PRINTED)],
     ['detent-locked', 'Ball detent locked', detentSheet(design, { state: 'locked', ...PRINTED })],
     ['detent-released', 'Ball detent released', detentSheet(design, { state: 'released', ...PRINTED })],

@@ -56,6 +56,9 @@ export const travellerMarkup = `
     label(size: 6.6pt, weight: 400, s.record.join(" · ")),
   )).flatten(),
 )
-#if data.sampling != "" { block(above: 3mm, below: 2mm, [#text(weight: 600)[Release.] #data.sampling]) }
-#caution-list(data.cautions)
+// The sample is what the lot is judged by: it stays with the last step of the route or with the cautions, never on a page alone.
+#block(breakable: false, {
+  if data.sampling != "" { block(above: 3mm, below: 2mm, [#text(weight: 600)[Release.] #data.sampling]) }
+  caution-list(data.cautions)
+})
 `

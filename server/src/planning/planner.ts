@@ -27,12 +27,18 @@ export interface AllocationJob {
   readonly delivered: Readonly<Record<string, string>>
 }
 
+interface PapersJob {
+  readonly plan: WorksPlan
+  readonly allocation: CodeAllocation
+  readonly only?: readonly string[]
+}
+
 /** The heavy work, each piece a call that reports progress and can be cancelled. Runs here, or in a thread of its own. */
 export interface Planner {
   plan(input: PlanInput, waiting?: Waiting): Promise<PlanResult>
   allocate(input: AllocationJob, waiting?: Waiting): Promise<Outcome<CodeAllocation>>
-  /** Every paper of a plan; those with cuts of keys are marked secret. */
-  papers(input: { plan: WorksPlan; allocation: CodeAllocation }, waiting?: Waiting): Promise<Paper[]>
+  /** Every paper of a plan, or those of the paths asked for; those with cuts of keys are marked secret. */
+  papers(input: PapersJob, waiting?: Waiting): Promise<Paper[]>
   /** Geometry of a design as files of the kinds asked for. */
   solids(input: { design: Design; kinds: readonly SolidKind[] }, waiting?: Waiting): Promise<Paper[]>
   calculate(input: { id: string; input: unknown }, waiting?: Waiting): Promise<CalculationResult>
@@ -55,9 +61,9 @@ export const directPlanner: Planner = {
     return result.ok ? { ok: true, value: result.allocation } : result
   },
 
-  async papers({ plan, allocation }, waiting = {}) {
+  async papers({ plan, ...wanted }, waiting = {}) {
     const { makePapers } = await import('@haspwright/papers') // the typesetter is large: loaded when it is needed
-    return makePapers(plan, { allocation, ...waiting })
+    return makePapers(plan, { ...wanted, ...waiting })
   },
 
   async solids({ design, kinds }, waiting) {

@@ -1,5 +1,6 @@
 import type { Design } from '@haspwright/engine'
 import {
+  barrelDrawing,
   bodyDrawing,
   detentDrawing,
   discStackDrawing,
@@ -35,6 +36,7 @@ const DRAWINGS: readonly (readonly [id: string, title: string, draw: (design: De
   ['body', 'Body', (design) => bodyDrawing(design)],
   ['blank', 'Shackle, blank', (design) => shackleBlankDrawing(design)],
   ['bent', 'Shackle, bent', (design) => shackleBentDrawing(design)],
+  ['barrel', 'Barrel, sidebar, balls', (design) => barrelDrawing(design)],
   ['stack', 'Disc stack', (design) => discStackDrawing(design)],
   ['locked', 'Balls, locked', (design) => detentDrawing(design, { state: 'locked' })],
   ['open', 'Balls, released', (design) => detentDrawing(design, { state: 'released' })],

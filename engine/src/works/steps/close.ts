@@ -1,19 +1,13 @@
 import { sealingIsFinal } from '../../caution.ts'
 import { type Finding, finding, unknown } from '../../finding.ts'
 import { stated } from '../ask.ts'
-import {
-  barrelClearanceChain,
-  type ChainCase,
-  type Climate,
-  chainFinding,
-  climatesOf,
-  fitChains,
-  legClearanceChain,
-  releaseChain,
-} from '../chains.ts'
+import { chainFinding } from '../chains/chain-finding.ts'
+import type { ChainCase } from '../chains/chain-terms.ts'
+import { barrelClearanceChain, fitChains, legClearanceChain } from '../chains/clearance-chains.ts'
+import { type Climate, climatesOf, climateWords } from '../chains/climate.ts'
+import { releaseChain } from '../chains/detent-chains.ts'
 import { lockYieldOf } from '../lock-yield.ts'
 import type { Setting } from '../plan.ts'
-import { climateWords } from './climate-words.ts'
 import { handTime, requirementOf, type StepContext, type StepPlanner } from './step.ts'
 
 /** Puts shackle, balls and barrel together and seals the lock: after this nothing can be changed. */

@@ -1,10 +1,11 @@
 import { movingMachinery } from '../../caution.ts'
 import { notKnown, stated } from '../ask.ts'
-import { chainFinding, climatesOf, engagementChain, jamChain } from '../chains.ts'
+import { chainFinding } from '../chains/chain-finding.ts'
+import { climatesOf, climateWords } from '../chains/climate.ts'
+import { engagementChain, jamChain } from '../chains/detent-chains.ts'
 import { limitsOf } from '../dimension.ts'
 import { programFile } from '../machining/machining-job.ts'
 import { notchCutter, notchingJob } from '../machining/notching-job.ts'
-import { climateWords } from './climate-words.ts'
 import { handTime, requirementOf, type StepPlanner } from './step.ts'
 
 /** Mills the notches that the balls lock into: how deep they reach decides what the lock holds. */

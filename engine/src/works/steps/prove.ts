@@ -1,12 +1,7 @@
 import { strengthIsEstimated } from '../../caution.ts'
 import { type Finding, finding, unknown } from '../../finding.ts'
-import { cutStrength } from '../../shackle/cut-strength.ts'
-import { pullStrength } from '../../shackle/pull-strength.ts'
-import { twistStrength } from '../../shackle/twist-strength.ts'
-import { ask, stated } from '../ask.ts'
-import { engagementMm } from '../chains.ts'
-import { halfNotchMm } from '../notch.ts'
-import { holdingStrength } from '../parts.ts'
+import { stated } from '../ask.ts'
+import { type Load, strengthEstimates, weakLinkWords } from '../strength-estimates.ts'
 import { handTime, requirementOf, type StepContext, type StepPlanner } from './step.ts'
 
 /** Tries a sample of each lot; what only a test can say stands here as not known until it was tested. */
@@ -30,104 +25,75 @@ export const prove: StepPlanner = (context) => {
       'Cold trial',
     ],
     cautions: [strengthIsEstimated],
-    findings: [...pullFindings(context), ...cutFindings(context), ...twistFindings(context), ...testFindings(context)],
+    findings: [...strengthFindings(context), ...testFindings(context)],
   }
 }
 
-function pullFindings(context: StepContext): Finding[] {
-  const { design } = context
-  const { pullN } = design.requirements
-  if (pullN === undefined) return []
-  const requirement = requirementOf(context, 'prove', 'pull', {
-    title: 'Pull on the shackle (estimate)',
-    sense: 'at-least',
-    limit: pullN.limit,
-    unit: 'N',
-    consequence: 'the shackle is pulled out of the body',
-    askedBy: pullN.askedBy,
-  })
-  const tensile = holdingStrength(design)
-  if (!tensile.ok) return [unknown(requirement, tensile.because)]
-  const { shackle, ball } = design
-  const asked = ask(pullStrength, {
-    barDiameterMm: shackle.barDiameter.nominalMm,
-    notchDepthMm: shackle.notch.depth.nominalMm,
-    ballDiameterMm: ball.diameter.nominalMm,
-    legsHeld: shackle.notch.legs === 'both' ? 2 : 1,
-    tensileMPa: tensile.tensileMPa,
-    engagementMm: engagementMm(design),
-    notchToEndMm: shackle.notch.fromToeEndMm - halfNotchMm(shackle.notch),
-  })
-  if (!asked.ok) return [unknown(requirement, asked.because)]
-  const { pullN: predicted, weakestLink } = asked.output
+function strengthFindings(context: StepContext): Finding[] {
+  const { requirements } = context.design
+  const estimates = strengthEstimates(context.design)
+  const held = (
+    load: Load,
+    {
+      title,
+      unit,
+      per,
+      consequence,
+      remedy,
+    }: { title: string; unit: string; per: number; consequence: string; remedy: string },
+  ): Finding[] => {
+    const asked = requirements[ASKED[load]]
+    if (asked === undefined) return []
+    const requirement = requirementOf(context, 'prove', load, {
+      title: `${title} (estimate)`,
+      sense: 'at-least',
+      limit: asked.limit / per,
+      unit,
+      consequence,
+      askedBy: asked.askedBy,
+    })
+    const estimate = estimates[load]
+    if (!estimate.ok) return [unknown(requirement, estimate.because)]
+    const { value, low, high, weakest, evidence } = estimate
+    return [
+      finding(requirement, {
+        predicted: {
+          value: value / per,
+          ...(low === undefined ? {} : { low: low / per }),
+          ...(high === undefined ? {} : { high: high / per }),
+        },
+        evidence,
+        remedy: `Weakest: ${weakLinkWords[weakest]}. ${remedy}`,
+      }),
+    ]
+  }
   return [
-    finding(requirement, {
-      predicted: { value: predicted },
-      evidence: asked.evidence,
-      remedy: `Weakest: ${weakestLink}. Take a thicker shackle, a shallower notch, more engagement, or temper harder.`,
+    ...held('pull', {
+      title: 'Pull on the shackle',
+      unit: 'N',
+      per: 1,
+      consequence: 'the shackle is pulled out of the body',
+      remedy: 'Take a thicker shackle, a shallower notch, more engagement, or temper harder.',
     }),
-  ]
-}
-
-function cutFindings(context: StepContext): Finding[] {
-  const { design } = context
-  const { cutN } = design.requirements
-  if (cutN === undefined) return []
-  const requirement = requirementOf(context, 'prove', 'cut', {
-    title: 'Cutting force on the shackle (estimate)',
-    sense: 'at-least',
-    limit: cutN.limit / 1000, // N → kN
-    unit: 'kN',
-    consequence: 'the shackle is cut with too little force',
-    askedBy: cutN.askedBy,
-  })
-  const tensile = holdingStrength(design)
-  if (!tensile.ok) return [unknown(requirement, tensile.because)]
-  const asked = ask(cutStrength, {
-    barDiameterMm: design.shackle.barDiameter.nominalMm,
-    tensileMPa: tensile.tensileMPa,
-  })
-  if (!asked.ok) return [unknown(requirement, asked.because)]
-  const { cutN: value, lowN, highN } = asked.output
-  return [
-    finding(requirement, {
-      predicted: { value: value / 1000, low: lowN / 1000, high: highN / 1000 },
-      evidence: asked.evidence,
+    ...held('cut', {
+      title: 'Cutting force on the shackle',
+      unit: 'kN',
+      per: 1000, // N → kN
+      consequence: 'the shackle is cut with too little force',
       remedy: 'Take a thicker shackle or temper harder.',
     }),
-  ]
-}
-
-function twistFindings(context: StepContext): Finding[] {
-  const { design } = context
-  const { twistNm } = design.requirements
-  if (twistNm === undefined) return []
-  const requirement = requirementOf(context, 'prove', 'twist', {
-    title: 'Twist on the shackle (estimate)',
-    sense: 'at-least',
-    limit: twistNm.limit,
-    unit: 'N·m',
-    consequence: 'the shackle is twisted off the body',
-    askedBy: twistNm.askedBy,
-  })
-  const tensile = holdingStrength(design)
-  if (!tensile.ok) return [unknown(requirement, tensile.because)]
-  const { shackle, body } = design
-  const asked = ask(twistStrength, {
-    barDiameterMm: shackle.barDiameter.nominalMm,
-    legSpacingMm: 2 * body.legAxisToBarrelAxis.nominalMm,
-    freeLengthMm: Math.max(0, shackle.toeLegMm - shackle.notch.fromToeEndMm - body.crossBoreFromTopMm),
-    tensileMPa: tensile.tensileMPa,
-  })
-  if (!asked.ok) return [unknown(requirement, asked.because)]
-  return [
-    finding(requirement, {
-      predicted: { value: asked.output.twistNm },
-      evidence: asked.evidence,
-      remedy: `Weakest: ${asked.output.weakestLink === 'leg-bending' ? 'the legs bend out' : 'the legs are sheared'}. Take a thicker shackle, shorter free legs, or temper harder.`,
+    ...held('twist', {
+      title: 'Twist on the shackle',
+      unit: 'N·m',
+      per: 1,
+      consequence: 'the shackle is twisted off the body',
+      remedy: 'Take a thicker shackle, shorter free legs, or temper harder.',
     }),
   ]
 }
+
+/** Which requirement asks for a load. */
+const ASKED = { pull: 'pullN', twist: 'twistNm', cut: 'cutN' } as const satisfies Readonly<Record<Load, string>>
 
 /** Requirements that no calculation here predicts: a laboratory decides. */
 function testFindings(context: StepContext): Finding[] {

@@ -19,7 +19,7 @@ export function barLayoutDrawing(
   { palette = webPalette, prefix = `bars-${cutting.form}` }: DrawingOptions = {},
 ): string {
   const layouts = cutting.layout?.layouts ?? []
-  const tableTop = 30 + Math.max(1, layouts.length) * PAGE.row
+  const tableTop = 34 + Math.max(1, layouts.length) * PAGE.row
   const height = tableTop + (cutting.pieces.length + 1) * 5 + 22
   const sheet = new Sheet({
     width: PAGE.width,
@@ -58,7 +58,6 @@ function drawBar(sheet: Sheet, cutting: BarCutting, layout: Layout, view: View):
       if (lengthMm * view.scale > 3)
         sheet.text([middle[0], middle[1] + PAGE.bar / 2 + 1.1], letterOf(index), {
           face: 'figure',
-          size: 3,
           anchor: 'middle',
         })
       view.draw(bar(x + lengthMm, Math.min(stock, x + lengthMm + cutting.kerfMm)), { fill: 'ink', line: 'none' })
@@ -70,21 +69,25 @@ function drawBar(sheet: Sheet, cutting: BarCutting, layout: Layout, view: View):
   if (cutting.gripMm > 0) view.draw(bar(grip, stock), { fill: 'cut-other' })
   view.draw(bar(0, stock))
   sheet.text([2, view.at([0, 0])[1] + PAGE.bar / 2 + 1.8], `${times} ×`, { face: 'figure', size: 5 })
-  dimensionAcross(view, [0, tall], [stock, tall], { offset: 6.5, figure: formatNumber(stock, 6), note: '' })
-  if (layout.heat !== undefined)
-    sheet.text([PAGE.left, view.at([0, 0])[1] - 1.6], heatWords(layout), { size: 2.7, ink: 'mid' })
+  dimensionAcross(view, [0, tall], [stock, tall], {
+    offset: 6.5,
+    figure: `${formatNumber(stock, 6)}${layout.remnant === true ? ', remnant' : ''}`,
+  })
+  if (layout.heat !== undefined) sheet.text([PAGE.left, view.at([0, 0])[1] - 1.6], heatWords(layout), { ink: 'mid' })
+  // A short bar leaves room on its right; on a long one the words stand over its pieces.
+  const outside = view.at([stock, 0])[0] < PAGE.width / 2 + PAGE.left ? 'right' : 'left'
   const kept = keptMm(cutting, layout)
   if (kept !== undefined)
     dimensionAcross(view, [x, 0], [stock, 0], {
       offset: -3.5,
       figure: `${formatNumber(kept, 6)} back to the rack`,
-      size: 2.7,
+      outside,
     })
   else if (layout.offcutMm * view.scale > 12)
     dimensionAcross(view, [x, 0], [Math.max(x, grip), 0], {
       offset: -3.5,
       figure: `${formatNumber(layout.offcutMm, 5)} left`,
-      size: 2.7,
+      outside,
     })
 }
 
@@ -124,9 +127,9 @@ function legend(sheet: Sheet, { kerfMm, endTrimMm, gripMm }: BarCutting, y: numb
   items.forEach(([fill, words], i) => {
     const x = 2 + i * 44
     sheet.draw(rectangle(x, y - 3, 7, 4), { fill })
-    sheet.text([x + 9, y], words, { size: 2.9 })
+    sheet.text([x + 9, y], words, {})
   })
-  sheet.text([PAGE.width - PAGE.right, y], 'lengths to scale, heights not', { size: 2.9, ink: 'mid', anchor: 'end' })
+  sheet.text([PAGE.width - PAGE.right, y], 'lengths to scale, heights not', { ink: 'mid', anchor: 'end' })
   sheet.draw(line(2, y - 8, PAGE.width - PAGE.right, y - 8), { ink: 'hair' })
 }
 
@@ -144,7 +147,8 @@ function layoutInWords(cutting: BarCutting): string {
     const left =
       kept === undefined ? `${formatNumber(offcutMm, 5)} mm left` : `${formatNumber(kept, 6)} mm of it back to the rack`
     const of = heat === undefined ? '' : `${heatWords(layout)}, `
-    return `${times} times ${of}${formatNumber(stockLengthMm, 6)} mm: ${words.join(', ')}; ${left}`
+    const kind = layout.remnant === true ? ' remnant' : ''
+    return `${times} times ${of}${formatNumber(stockLengthMm, 6)} mm${kind}: ${words.join(', ')}; ${left}`
   })
   return [summary(cutting), ...bars].join('. ')
 }

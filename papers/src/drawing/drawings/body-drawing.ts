@@ -1,15 +1,23 @@
 import type { Design } from '@haspwright/engine'
-import { barb, dimensionAcross, dimensionUp, sizeRuns } from '../kit/dimension.ts'
+import { barb, type Figure, leader, limitsText, sizeRuns } from '../kit/dimension.ts'
 import { recommendedScale, scaleText } from '../kit/fit.ts'
 import { webPalette } from '../kit/palette.ts'
-import { circle, line, rectangle, type Shape } from '../kit/shape.ts'
-import type { Sheet, View } from '../kit/sheet.ts'
-import { drawVoids } from '../parts/detent.ts'
-import { bodyFront, cornerRadius } from '../parts/padlock-geometry.ts'
-import { boreTable, drawAxes, drawBodyFront } from '../sheets/body.ts'
+import { line, type Point } from '../kit/shape.ts'
+import type { Ink, Sheet, View } from '../kit/sheet.ts'
+import { drawBodyTop } from '../parts/body-views.ts'
+import { drawWeakPlaces, weakPlaces } from '../parts/weak-places.ts'
+import { boreNotes, frontWithSizes, sideWithSizes } from '../sheets/body.ts'
+import { type Bore, bores } from '../sheets/coated-sizes.ts'
 import { type DrawingOptions, designName, framedSheet, titleBlock } from './frame.ts'
 
-/** The body on an A3 sheet: front, section A–A beside it, top view below (first angle), bores before plating and finished. */
+/** Paper about the views: for the sizes on the left and above, and for the callouts between them, mm. */
+const ROOM = { left: 66, top: 46, between: 84, below: 46 } as const
+/** What the views may take of an A3 sheet. */
+const VIEWS = { width: 190, height: 172 } as const
+/** Where the notes begin. */
+const NOTES = { x: 236, y: 216 } as const
+
+/** The body on an A3 sheet in first angle: cut A–A as the front, from the left, from above; every bore before plating and finished. */
 export function bodySheet(
   design: Design,
   { palette = webPalette, prefix = `${design.id}-body` }: DrawingOptions = {},
@@ -19,20 +27,26 @@ export function bodySheet(
     palette,
     prefix,
     title: `Body of ${design.title}`,
-    description: `Front view, section through all bores and top view of the body, ${designName(design)}.`,
+    description: `The body cut through all bores, from the left and from above, ${designName(design)}.`,
   })
+  const { widthMm: width, thicknessMm: thick } = body
   const height = body.height.nominalMm
-  const scale = recommendedScale(
-    { width: body.widthMm * 2, height: height + body.thicknessMm },
-    { width: 230, height: 178 },
+  const scale = recommendedScale({ width: width + thick, height: height + thick }, VIEWS)
+  const middle = ROOM.left + (width * scale) / 2
+  const front = sheet.view(middle, ROOM.top, scale)
+  const side = sheet.view(middle + (width * scale) / 2 + ROOM.between + (thick * scale) / 2, ROOM.top, scale)
+  const top = sheet.view(middle, ROOM.top + height * scale + ROOM.below + (thick * scale) / 2, scale)
+  frontWithSizes(front, design, [11, 13])
+  sideWithSizes(side, design, 11)
+  drawBodyTop(top, design)
+  cuttingPlane(sheet, top, design)
+  boreCallouts({ front, side, top }, design)
+  notes(sheet, design)
+  drawWeakPlaces(
+    front,
+    weakPlaces(design).filter(({ link }) => link === 'body-wall'),
+    { x: NOTES.x, y: NOTES.y - 28, letters: 80 },
   )
-  const [left, right] = [100, 240] as const
-  const top = 45
-  frontView(sheet.view(left, top, scale), design)
-  sectionView(sheet, sheet.view(right, top, scale), design)
-  const planAxis = top + height * scale + 34 + (body.thicknessMm * scale) / 2
-  planView(sheet, sheet.view(left, planAxis, scale), design)
-  boreTable(sheet, design, 260, Math.min(planAxis - 8, 215))
   titleBlock(sheet, {
     title: `Body, ${design.title}`,
     number: `${design.id}-body`,
@@ -49,70 +63,56 @@ export function bodyDrawing(design: Design, options: DrawingOptions = {}): strin
   return bodySheet(design, options).svg()
 }
 
-function frontView(view: View, design: Design): void {
-  const { body } = design
-  const height = body.height.nominalMm
-  const half = body.widthMm / 2
-  drawBodyFront(view, design)
-  dimensionAcross(view, [-half, 0], [half, 0], { offset: -16, figure: String(body.widthMm) })
-  dimensionUp(view, [-half, 0], [-half, height], { offset: -14, figure: sizeRuns(body.height) })
-  dimensionUp(view, [half, 0], [half, body.crossBoreFromTopMm], { offset: 9, figure: String(body.crossBoreFromTopMm) })
-}
-
-/** Cut through the axes of all bores; each bore carries its finished size, the table gives the size before plating. */
-function sectionView(sheet: Sheet, view: View, design: Design): void {
-  const { body } = design
-  const height = body.height.nominalMm
-  const half = body.widthMm / 2
-  const shapes = bodyFront(design)
-  view.draw(shapes.outline, { fill: 'cut' })
-  const holes: Shape[] = [shapes.barrelBore, shapes.heelBore, shapes.toeBore, ...shapes.crossBores]
-  drawVoids(view, holes)
-  drawAxes(view, design)
-  const axis = body.legAxisToBarrelAxis.nominalMm
-  const across = (middle: number, y: number, size: Design['body']['barrelBore']['diameter'], offset: number) =>
-    dimensionAcross(view, [middle - size.nominalMm / 2, y], [middle + size.nominalMm / 2, y], {
-      offset,
-      figure: sizeRuns(size, 'Ø'),
-    })
-  across(-axis, 0, body.heelBore.diameter, -8)
-  across(axis, 0, body.toeBore.diameter, -8)
-  across(0, height, body.barrelBore.diameter, 8)
-  dimensionUp(view, [-half, 0], [-half, body.heelBore.depthMm], { offset: -9, figure: String(body.heelBore.depthMm) })
-  dimensionUp(view, [half, 0], [half, body.toeBore.depthMm], { offset: 9, figure: String(body.toeBore.depthMm) })
-  dimensionUp(view, [half, height - body.barrelBore.depthMm], [half, height], {
-    offset: 18,
-    figure: String(body.barrelBore.depthMm),
-  })
-  const cross = body.crossBore.diameter.nominalMm / 2
-  const level = body.crossBoreFromTopMm
-  dimensionUp(view, [half, level - cross], [half, level + cross], {
-    offset: 30,
-    figure: sizeRuns(body.crossBore.diameter, 'Ø'),
-  })
-  const [x, y] = view.at([0, 0])
-  sheet.text([x, y - 18], 'A – A', { face: 'heading', size: 4.5, anchor: 'middle' })
-}
-
-/** From above, drawn below the front (first angle): shackle bores seen, barrel bore hidden; the cutting plane with its letters. */
-function planView(sheet: Sheet, view: View, { body }: Design): void {
-  const { widthMm: width, thicknessMm: thick } = body
-  const axis = body.legAxisToBarrelAxis.nominalMm
-  view.draw(rectangle(-width / 2, -thick / 2, width, thick, cornerRadius(width)))
-  view.draw(circle(-axis, 0, body.heelBore.diameter.nominalMm / 2))
-  view.draw(circle(axis, 0, body.toeBore.diameter.nominalMm / 2))
-  view.draw(circle(0, 0, body.barrelBore.diameter.nominalMm / 2), { line: 'hidden' })
-  for (const x of [-axis, 0, axis]) view.centreLine([x, -thick * 0.36], [x, thick * 0.36])
-  view.centreLine([-width / 2, 0], [width / 2, 0])
+/** Where the front is cut, with its letters, and the letters over the cut. */
+function cuttingPlane(sheet: Sheet, view: View, { body: { widthMm: width } }: Design): void {
+  const letter = (at: Point) =>
+    sheet.text(at, 'A', { face: 'heading', size: sheet.lettering.heading, anchor: 'middle' })
   for (const sign of [-1, 1]) {
     const [x, y] = view.at([(sign * width) / 2, 0])
     const end = x + sign * 5
     sheet.draw(line(end, y, end + sign * 3, y), { weight: 2 })
     sheet.draw(line(end + sign * 3, y, end + sign * 3, y - 6))
     barb(sheet, [end + sign * 3, y], [end + sign * 3, y - 6], 'ink')
-    sheet.text([end + sign * 6.5, y - 3], 'A', { face: 'heading', size: 4.5, anchor: 'middle' })
+    letter([end + sign * 7, y - 3])
   }
-  dimensionAcross(view, [0, thick / 2], [axis, thick / 2], { offset: 8, figure: sizeRuns(body.legAxisToBarrelAxis) })
-  dimensionAcross(view, [-axis, thick / 2], [0, thick / 2], { offset: 8, figure: sizeRuns(body.legAxisToBarrelAxis) })
-  dimensionUp(view, [-width / 2, -thick / 2], [-width / 2, thick / 2], { offset: -20, figure: String(thick) })
+  sheet.text([view.at([0, 0])[0], 22], 'A – A', { face: 'heading', size: sheet.lettering.heading, anchor: 'middle' })
+}
+
+/** Each bore once, where it is seen best: what to make it, and under the line what it is when plated. */
+function boreCallouts({ front, side, top }: Readonly<Record<'front' | 'side' | 'top', View>>, design: Design): void {
+  const { body } = design
+  const axis = body.legAxisToBarrelAxis.nominalMm
+  const [barrel, heel, toe, cross] = bores(design)
+  const rim = (x: number, y: number, { diameter }: { diameter: { nominalMm: number } }, turnDeg: number): Point => [
+    x + (diameter.nominalMm / 2) * Math.cos((turnDeg * Math.PI) / 180),
+    y + (diameter.nominalMm / 2) * Math.sin((turnDeg * Math.PI) / 180),
+  ]
+  const right = top.at([body.widthMm / 2, 0])[0]
+  const under = top.at([0, body.thicknessMm / 2])[1]
+  const call = (view: View, bore: Bore | undefined, target: Point, elbow: Point, before = '') => {
+    if (bore !== undefined) leader(view, { target, elbow, ...bothSizes(bore, before) })
+  }
+  call(top, heel, rim(-axis, 0, body.heelBore, 120), [top.at([-axis, 0])[0] - 6, under + 9])
+  call(top, toe, rim(axis, 0, body.toeBore, 30), [right + 14, under - 4])
+  const mouth: Point = [body.barrelBore.diameter.nominalMm / 2, body.height.nominalMm * 0.97]
+  call(front, barrel, mouth, [front.at([body.widthMm / 2, 0])[0] + 6, front.at([0, body.height.nominalMm])[1] + 20])
+  const beside = side.at([body.thicknessMm / 2, body.crossBoreFromTopMm])
+  call(side, cross, rim(0, body.crossBoreFromTopMm, body.crossBore, 40), [beside[0] + 24, beside[1] + 22], '2 × ')
+}
+
+function bothSizes({ before, diameter }: Bore, count: string): { figure: Figure; below: Figure; ink?: Ink } {
+  const below: Figure = [{ text: 'plated\u00a0' }, ...sizeRuns(diameter, 'Ø')]
+  return before === null
+    ? { figure: `${count}no size before plating fits`, below, ink: 'short' }
+    : { figure: `${count}Ø${limitsText(before)}`, below }
+}
+
+function notes(sheet: Sheet, design: Design): void {
+  const lines = [
+    'Upper figure of a bore: machine to it, before plating. Lower figure: plated.',
+    ...boreNotes(design),
+    'Sizes without tolerance: ISO 2768-m; edges broken 0.2 to 0.4 (common practice, no source).',
+    'The groove for the sidebar is not on this sheet: the design holds neither its depth nor its place.',
+  ]
+  for (const [i, text] of lines.entries()) sheet.text([NOTES.x, NOTES.y + i * 6.2], text, { ink: 'mid' })
 }

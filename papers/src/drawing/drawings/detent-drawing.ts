@@ -85,6 +85,7 @@ function chainSizes(view: View, design: Design, state: 'locked' | 'released', ha
     dimensionAcross(view, [radius, bottom], [reach, bottom], {
       offset: 6,
       figure: `d ${formatNumber(ball.diameter.nominalMm, 5)}`,
+      shift: -((reach - face) / 2) * view.scale, // clear of the sizes of the engagement
     })
     const engagement = reach - face
     dimensionAcross(view, [face, level], [reach, level], {

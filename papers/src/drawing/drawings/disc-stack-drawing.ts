@@ -20,11 +20,13 @@ export function discStackSheet(
   const side = drawStackSide(sheet, design, { x: 14, y: 24, width: 132, height: 120 })
   const face = drawDiscFace(sheet, design, { x: 150, y: 24, width: 134, height: 120 })
   const lines = [
+    ...(design.fits ?? []).map(fitWords),
     `${mechanism.discs} discs, ${mechanism.values} positions ${formatNumber(mechanism.stepDeg)}° apart.`,
     'One gate is drawn under the sidebar; the other positions are centre lines.',
     'Which disc has which gate stands on the lock builder’s sheet and nowhere else.',
   ]
-  for (const [i, text] of lines.entries()) sheet.text([16, sheet.height - 26 + i * 5.5], text, { ink: 'mid' })
+  for (const [i, text] of lines.entries())
+    sheet.text([14, sheet.height - 12 - (lines.length - 1 - i) * 5.5], text, { ink: 'mid' })
   titleBlock(sheet, {
     title: `Disc stack, ${design.title}`,
     number: `${design.id}-stack`,
@@ -34,6 +36,20 @@ export function discStackSheet(
     note: 'gates of no lock',
   })
   return sheet
+}
+
+type Fit = NonNullable<Design['fits']>[number]
+
+/** `Disc in the barrel: hole 11.5 +0.043/0, shaft 11.4 0/−0.043`. */
+function fitWords({ name, hole, shaft, holeCoating, shaftCoating }: Fit): string {
+  const size = ({ nominalMm, plusMm, minusMm }: Fit['hole']) => {
+    const deviation = (sign: string, mm: number) => (mm === 0 ? '0' : `${sign}${formatNumber(mm)}`)
+    const both =
+      plusMm === minusMm ? `±${formatNumber(plusMm)}` : `${deviation('+', plusMm)}/${deviation('−', minusMm)}`
+    return `${formatNumber(nominalMm, 6)} ${both}`
+  }
+  const before = (coating: unknown) => (coating === undefined ? '' : ' before plating')
+  return `${name}: hole ${size(hole)}${before(holeCoating)}, shaft ${size(shaft)}${before(shaftCoating)}`
 }
 
 /** The same as SVG. */

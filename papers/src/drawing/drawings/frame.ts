@@ -52,14 +52,14 @@ export function titleBlock(sheet: Sheet, block: TitleBlock): void {
   for (const y of [top + row, top + 2 * row]) sheet.draw(line(left, y, columns[2], y), { ink: 'hair', role: 'frame' })
   for (const x of [columns[1], columns[2]]) sheet.draw(line(x, top, x, top + height), { ink: 'hair', role: 'frame' })
   sheet.text([left + 3, top + 6], block.title, { face: 'heading', size: 4 })
-  const cell = (x: number, y: number, text: string) => sheet.text([x + 3, y + 5.6], text, { face: 'figure', size: 2.9 })
+  const cell = (x: number, y: number, text: string) => sheet.text([x + 3, y + 5.6], text)
   cell(left, top + row, block.of)
   cell(left, top + 2 * row, block.note)
   cell(columns[1], top, block.number)
   cell(columns[1], top + row, block.material)
   cell(columns[1], top + 2 * row, `scale ${block.scale}`)
   projectionSymbol(sheet, columns[2] + 8, top + 9)
-  sheet.text([columns[2] + 19, top + 22], 'first angle · mm', { face: 'figure', size: 2.7, anchor: 'middle' })
+  sheet.text([columns[2] + 19, top + 22], 'first angle · mm', { anchor: 'middle' })
 }
 
 /** A cone frustum from the side and, right of it, from its small end. */

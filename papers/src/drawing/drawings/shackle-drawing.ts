@@ -2,9 +2,10 @@ import { type Design, formatNumber } from '@haspwright/engine'
 import { dimensionAcross, leader, limitsText, sizeRuns } from '../kit/dimension.ts'
 import { recommendedScale, scaleText } from '../kit/fit.ts'
 import { webPalette } from '../kit/palette.ts'
-import { line, rectangle } from '../kit/shape.ts'
+import { line, type Point, rectangle } from '../kit/shape.ts'
 import type { Sheet } from '../kit/sheet.ts'
-import { blankLengths, notchHalfHeight, shackleHalfWidths } from '../parts/padlock-geometry.ts'
+import { blankLengths, notchHalfHeight, shackleHalfWidths, tangentAboveTop } from '../parts/padlock-geometry.ts'
+import { drawWeakPlaces, weakPlaces } from '../parts/weak-places.ts'
 import { legOverCoating } from '../sheets/coated-sizes.ts'
 import { bentSizes, drawLyingShackle, lyingShackle } from '../sheets/shackle.ts'
 import { type DrawingOptions, designName, framedSheet, titleBlock } from './frame.ts'
@@ -40,21 +41,24 @@ export function shackleBlankSheet(
   dimensionAcross(view, [0, -half], [length, -half], { offset: -12, figure: length.toFixed(2) })
   const names: readonly (readonly [number, string])[] = [
     [heel / 2, 'heel leg'],
-    [heel + bend / 2, 'bend, along the neutral axis'],
+    [heel + bend / 2, 'bend'],
     [heel + bend + (total - heel - bend) / 2, 'toe leg'],
   ]
   for (const [x, name] of names)
-    sheet.text([view.at([x, 0])[0], view.at([0, half])[1] + 5], name, { anchor: 'middle', ink: 'mid', size: 2.8 })
-  sheet.text([view.at([length / 2, 0])[0], view.at([0, -half])[1] - 22], 'sawn length above, faced length below', {
-    anchor: 'middle',
-    ink: 'mid',
-  })
-  leader(
-    view,
-    [heel * 0.2, -half],
-    [view.at([heel * 0.2, 0])[0] - 8, view.at([0, -half])[1] - 26],
-    sizeRuns(barDiameter, 'Ø'),
+    sheet.text([view.at([x, 0])[0], view.at([0, half])[1] + 5], name, { anchor: 'middle', ink: 'mid' })
+  sheet.text(
+    [view.at([length / 2, 0])[0], view.at([0, -half])[1] - 22],
+    'sawn length above, faced length below; the bend along its neutral axis',
+    {
+      anchor: 'middle',
+      ink: 'mid',
+    },
   )
+  leader(view, {
+    target: [heel * 0.2, -half],
+    elbow: [view.at([heel * 0.2, 0])[0] - 8, view.at([0, -half])[1] - 26],
+    figure: sizeRuns(barDiameter, 'Ø'),
+  })
   titleBlock(sheet, {
     title: `Shackle blank, ${design.title}`,
     number: `${design.id}-blank`,
@@ -71,6 +75,9 @@ export function shackleBlankDrawing(design: Design, options: DrawingOptions = {}
   return shackleBlankSheet(design, options).svg()
 }
 
+/** Where the notes of the bent shackle begin, left of the title block. */
+const NOTES = { x: 14, y: 162 } as const
+
 /** The shackle bent and notched, sizes before plating; the finished leg stands in the note. */
 export function shackleBentSheet(
   design: Design,
@@ -82,7 +89,7 @@ export function shackleBentSheet(
     title: `Bent shackle of ${design.title}`,
     description: `The bent and notched shackle with its sizes before plating, ${designName(design)}.`,
   })
-  const view = lyingShackle(sheet, design, { x: 50, y: 36, width: 195, height: 110 })
+  const view = lyingShackle(sheet, design, { x: 50, y: 30, width: 195, height: 110 })
   drawLyingShackle(view, design, true)
   bentSizes(view, design)
   const { shackle } = design
@@ -95,12 +102,11 @@ export function shackleBentSheet(
   })
   const half = notchHalfHeight(design)
   const rim = half * 0.5
-  leader(
-    view,
-    [at - rim, -inner - shackle.notch.depth.nominalMm * 0.8],
-    [view.at([at - half * 3, 0])[0], view.at([0, -inner * 0.35])[1]],
-    [{ text: 'notch\u00a0' }, ...sizeRuns(shackle.notch.depth), { text: '\u00a0deep' }],
-  )
+  leader(view, {
+    target: [at - rim, -inner - shackle.notch.depth.nominalMm * 0.8],
+    elbow: [view.at([at - half * 3, 0])[0], view.at([0, -inner * 0.35])[1]],
+    figure: [{ text: 'notch\u00a0' }, ...sizeRuns(shackle.notch.depth), { text: '\u00a0deep' }],
+  })
   const limits = legOverCoating(design)
   titleBlock(sheet, {
     title: `Shackle, ${design.title}`,
@@ -111,10 +117,16 @@ export function shackleBentSheet(
     note: `before plating; plated Ø${limitsText(limits)}`,
   })
   const legs = shackle.notch.legs === 'both' ? 'both legs, level with each other' : 'the toe leg only'
-  sheet.text(
-    [16, sheet.height - 14],
-    `Notches with cutter Ø${formatNumber(shackle.notch.cutterDiameterMm)} in ${legs}.`,
-    { ink: 'mid' },
+  sheet.text([NOTES.x, NOTES.y], `Notches with cutter Ø${formatNumber(shackle.notch.cutterDiameterMm)} in ${legs}.`, {
+    ink: 'mid',
+  })
+  const above = tangentAboveTop(design)
+  const lyingAt = ([x, y]: Point): Point => [y + above, -x]
+  const ofShackle = weakPlaces(design).filter(({ link }) => link !== 'body-wall')
+  drawWeakPlaces(
+    view,
+    ofShackle.map((place) => ({ ...place, at: lyingAt(place.at) })),
+    { x: NOTES.x, y: NOTES.y + 7, letters: 80 },
   )
   return sheet
 }

@@ -1,3 +1,4 @@
+import { type Lettering, letteringOf } from './lettering.ts'
 import type { Palette } from './palette.ts'
 import { type Point, polyline, type Shape } from './shape.ts'
 import { svgOf } from './svg.ts'
@@ -29,7 +30,7 @@ export interface TextLook {
   /** `figure` for numbers, `label` for words, `heading` for titles. */
   readonly face?: 'figure' | 'label' | 'heading'
   readonly anchor?: 'start' | 'middle' | 'end'
-  /** In the sheet's units; 3.2 mm unless given. */
+  /** In the sheet's units; as notes of the sheet are written unless given. */
   readonly size?: number
   readonly turnDeg?: number
   readonly role?: LineRole
@@ -58,7 +59,7 @@ export interface TextMark {
   readonly kind: 'text'
   readonly at: Point
   readonly runs: readonly TextRun[]
-  readonly look: TextLook
+  readonly look: TextLook & { readonly size: number }
 }
 /** Marks of which only what lies inside a shape is seen. */
 export interface WindowMark {
@@ -75,6 +76,8 @@ export class Sheet {
   readonly weight: number
   /** How far a centre line stands out over the part. */
   readonly overhang: number
+  /** Sizes of type. */
+  readonly lettering: Lettering
   readonly options: SheetOptions
   private drawn: Mark[] = []
 
@@ -84,6 +87,7 @@ export class Sheet {
     this.height = options.height
     this.weight = options.unit === 'px' ? 1.1 : 0.28
     this.overhang = options.unit === 'px' ? 2.5 : 2.6
+    this.lettering = letteringOf(options)
   }
 
   /** Everything drawn so far: what any file format is written from. */
@@ -116,7 +120,7 @@ export class Sheet {
 
   /** A line of text made of runs that may be smaller, raised or lowered. */
   runs(at: Point, runs: readonly TextRun[], look: TextLook = {}): void {
-    this.drawn.push({ kind: 'text', at, runs, look })
+    this.drawn.push({ kind: 'text', at, runs, look: { size: this.lettering.note, ...look } })
   }
 
   /** The finished drawing. */

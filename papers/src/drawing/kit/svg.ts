@@ -78,7 +78,7 @@ class Writer {
   }
 
   private text({ at: [x, y], runs, look }: TextMark): string {
-    const { ink = 'ink', face = 'label', anchor = 'start', size = 3.2, turnDeg = 0 } = look
+    const { ink = 'ink', face = 'label', anchor = 'start', size, turnDeg = 0 } = look
     const turn = turnDeg === 0 ? '' : ` transform="rotate(${coordinate(turnDeg)} ${coordinate(x)} ${coordinate(y)})"`
     const spans = runs
       .map(({ text, share = 1, raise = 0, back = 0 }) => {

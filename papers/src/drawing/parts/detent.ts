@@ -1,5 +1,5 @@
 import type { Design } from '@haspwright/engine'
-import { circle, polyline, rectangle, type Segment, type Shape } from '../kit/shape.ts'
+import { circle, line, polyline, rectangle, type Segment, type Shape } from '../kit/shape.ts'
 import type { View } from '../kit/sheet.ts'
 import { ballReach, barrelPlace, finishedLegRadius, legFace, notchHalfHeight } from './padlock-geometry.ts'
 
@@ -33,6 +33,7 @@ export function drawDetent(view: View, design: Design, { topMm, bottomMm, state 
       [half, bodyBottom],
     ]),
   )
+  if (bottomMm >= body.height.nominalMm) view.draw(line(-half, bodyBottom, half, bodyBottom))
   drawBores(view, design, bodyBottom)
   drawBarrel(view, design, bottomMm, state)
   for (const side of [-1, 1] as const) view.draw(leg(design, side, topMm, bottomMm), { fill: 'sheet' })

@@ -15,9 +15,9 @@ export function cutBarCard(sheet: Sheet, design: Design): string {
 function bodyBlock(sheet: Sheet, { body }: Design): number {
   const { widthMm: width, sawAllowanceMm: allowance } = body
   const length = body.height.nominalMm + allowance
-  const scale = recommendedScale({ width: length * 1.6, height: width }, { width: 150, height: 40 })
+  const scale = recommendedScale({ width: length * 1.6, height: width }, { width: 150, height: 34 })
   const left = 22
-  const view = sheet.view(left + length * 0.3 * scale, 26, scale)
+  const view = sheet.view(left + length * 0.3 * scale, 30, scale)
   const half = width / 2
   view.draw(brokenBar(-length * 0.3, length * 1.3, -half, half))
   view.draw(rectangle(body.height.nominalMm, -half, allowance, width), { fill: 'cut-fine' })
@@ -25,13 +25,12 @@ function bodyBlock(sheet: Sheet, { body }: Design): number {
   view.centreLine([-length * 0.3, 0], [length * 1.3, 0])
   dimensionAcross(view, [0, -half], [length, -half], { offset: -5, figure: figure(length) })
   dimensionUp(view, [-length * 0.3, -half], [-length * 0.3, half], { offset: -7, figure: figure(width) })
-  leader(
-    view,
-    [length - allowance / 2, half * 0.3],
-    [view.at([length * 1.3, 0])[0] + 8, 40],
-    `${figure(allowance)} left for facing`,
-  )
-  sheet.text([view.at([length * 1.3, 0])[0] + 8, 16], body.barForm, { face: 'heading', size: 3.4 })
+  leader(view, {
+    target: [length - allowance / 2, half * 0.3],
+    elbow: [view.at([length * 1.3, 0])[0] + 8, 40],
+    figure: `${figure(allowance)} left for facing`,
+  })
+  sheet.text([view.at([length * 1.3, 0])[0] + 8, 16], body.barForm, { face: 'heading' })
   sheet.text([view.at([length * 1.3, 0])[0] + 8, 21], body.material, { ink: 'mid' })
   return scale
 }
@@ -50,8 +49,12 @@ function shackleBlank(sheet: Sheet, design: Design): number {
   view.centreLine([-over, 0], [length + over, 0])
   dimensionAcross(view, [0, half], [length, half], { offset: 8, figure: length.toFixed(2) })
   const end = view.at([length + over, 0])
-  leader(view, [length + over * 0.5, -half], [end[0] + 3, 68], `Ø${figure(barDiameter.nominalMm)}`)
-  sheet.text([30, 66], barForm, { face: 'heading', size: 3.4 })
+  leader(view, {
+    target: [length + over * 0.5, -half],
+    elbow: [end[0] + 3, 68],
+    figure: `Ø${figure(barDiameter.nominalMm)}`,
+  })
+  sheet.text([30, 66], barForm, { face: 'heading' })
   sheet.text([30 + barForm.length * 1.9 + 3, 66], steel, { ink: 'mid' })
   return scale
 }

@@ -20,13 +20,16 @@ export function legOverCoating({ shackle: { barDiameter }, coating: { onShackle 
   }
 }
 
+export interface Bore {
+  readonly name: string
+  readonly diameter: Design['body']['barrelBore']['diameter']
+  readonly depthMm: number
+  readonly finished: SizeLimits
+  readonly before: SizeLimits | null
+}
+
 /** Every bore of the body with its finished and its machined limits, in the order they are drilled. */
-export function bores({ body, coating }: Design): readonly {
-  name: string
-  depthMm: number
-  finished: SizeLimits
-  before: SizeLimits | null
-}[] {
+export function bores({ body, coating }: Design): readonly Bore[] {
   return (
     [
       ['Barrel bore', body.barrelBore],
@@ -39,6 +42,6 @@ export function bores({ body, coating }: Design): readonly {
       minMm: diameter.nominalMm - diameter.minusMm,
       maxMm: diameter.nominalMm + diameter.plusMm,
     }
-    return { name, depthMm, finished, before: holeBeforePlating(finished, coating) }
+    return { name, diameter, depthMm, finished, before: holeBeforePlating(finished, coating) }
   })
 }

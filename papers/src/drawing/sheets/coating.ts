@@ -40,7 +40,6 @@ export function cleanCard(sheet: Sheet, design: Design): string {
     if (name === 'acid pickle')
       sheet.text([left + 18, 86.5], `${formatNumber(design.coating.acidSeconds)} s, no longer`, {
         face: 'figure',
-        size: 2.9,
         anchor: 'middle',
       })
     if (i < tanks.length - 1) sheet.draw(line(left + 37.5, 50, left + 42.5, 50))
@@ -100,7 +99,7 @@ function legSection(sheet: Sheet, { design, layers, scale, exaggeration }: Secti
     figure: `Ø${limitsText(legOverCoating(design))}`,
     note: '',
   })
-  sheet.text([44, view.at([0, -outside])[1] - 13], 'finished, all layers', { ink: 'mid', size: 2.6, anchor: 'middle' })
+  sheet.text([44, view.at([0, -outside])[1] - 13], 'finished, all layers', { ink: 'mid', anchor: 'middle' })
 }
 
 /** The layers on each other, steel below; heights are in proportion, a hair at least. */
@@ -139,7 +138,6 @@ function layerStack(sheet: Sheet, { shackle }: Design, layers: readonly Layer[])
       `${formatNumber(layer.meanUm)} µm, least ${formatNumber(layer.minUm)} µm`,
       {
         face: 'figure',
-        size: 2.8,
       },
     )
   }

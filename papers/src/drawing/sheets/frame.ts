@@ -13,7 +13,7 @@ export function smallTable(
   { x, y, columns }: { x: number; y: number; columns: readonly number[] },
   rows: readonly (readonly string[])[],
 ): void {
-  const step = 5
+  const step = 5.6
   const width = columns.reduce((sum, column) => sum + column, 0)
   rows.forEach((row, r) => {
     const base = y + r * step
@@ -24,7 +24,6 @@ export function smallTable(
       sheet.text([first ? left : left + column, base], cell, {
         face: r === 0 || first ? 'label' : 'figure',
         anchor: first ? 'start' : 'end',
-        size: r === 0 ? 2.6 : 2.9,
         ink: r === 0 ? 'mid' : 'ink',
       })
       left += column

@@ -39,8 +39,8 @@ function hardnessScale(sheet: Sheet, { heat: { hardness } }: Design): void {
   sheet.draw(line(left, y, right, y))
   for (let hrc = 20; hrc <= 68; hrc += 2) sheet.draw(line(at(hrc), y, at(hrc), y + (hrc % 10 === 0 ? 3 : 1.5)))
   for (let hrc = 20; hrc <= 60; hrc += 10)
-    sheet.text([at(hrc), y + 7.5], String(hrc), { face: 'figure', size: 2.8, anchor: 'middle', ink: 'mid' })
-  sheet.text([right, y + 7.5], 'HRC', { face: 'label', size: 2.8, anchor: 'end', ink: 'mid' })
+    sheet.text([at(hrc), y + 7.5], String(hrc), { face: 'figure', anchor: 'middle', ink: 'mid' })
+  sheet.text([right, y + 7.5], 'HRC', { face: 'label', anchor: 'end', ink: 'mid' })
   dimensionAcross(sheet.view(0, 0, 1), [at(hardness.minHrc), y - 4], [at(hardness.maxHrc), y - 4], {
     offset: -5,
     figure: `${formatNumber(hardness.minHrc)} to ${formatNumber(hardness.maxHrc)} HRC`,
@@ -87,12 +87,12 @@ function temperatureScale(sheet: Sheet, temperC: number, ceilingC: number): void
   )
   for (let celsius = 0; celsius <= most; celsius += 100) {
     sheet.draw(line(x - 2, at(celsius), x, at(celsius)))
-    sheet.text([x - 3, at(celsius) + 1], String(celsius), { face: 'figure', size: 2.6, anchor: 'end', ink: 'mid' })
+    sheet.text([x - 3, at(celsius) + 1], String(celsius), { face: 'figure', anchor: 'end', ink: 'mid' })
   }
   const label = (celsius: number, text: string, value: string, shift: number) => {
     sheet.draw(line(x, at(celsius), x + 14, at(celsius)))
-    sheet.text([x + 16, at(celsius) + shift], text, { size: 2.9 })
-    sheet.text([x + 16, at(celsius) + shift + 4], value, { face: 'figure', size: 2.9 })
+    sheet.text([x + 16, at(celsius) + shift], text, {})
+    sheet.text([x + 16, at(celsius) + shift + 4], value, { face: 'figure' })
   }
   label(temperC, 'tempered at', `${formatNumber(temperC)} °C`, -4)
   label(ceilingC, 'bake below', `${formatNumber(ceilingC)} °C`, 4)

@@ -1,7 +1,7 @@
 import { type Design, formatQuantity } from '@haspwright/engine'
 import { barb, dimensionAcross } from '../kit/dimension.ts'
 import { recommendedScale, scaleText } from '../kit/fit.ts'
-import { arc, circle, line, onDial, polyline } from '../kit/shape.ts'
+import { arc, circle, line, onDial, polyline, rectangle } from '../kit/shape.ts'
 import type { Sheet, View } from '../kit/sheet.ts'
 import { drawBox } from '../parts/box.ts'
 import { drawDetent } from '../parts/detent.ts'
@@ -13,6 +13,7 @@ import {
   shackleInLock,
   tangentAboveTop,
 } from '../parts/padlock-geometry.ts'
+import { drawWeakPlaces, weakPlaces } from '../parts/weak-places.ts'
 
 /** The shut lock cut open where the balls hold the legs, with the engagement. */
 export function closeCard(sheet: Sheet, design: Design): string {
@@ -57,43 +58,59 @@ function lockHeight(design: Design): number {
   return tangentAboveTop(design) + shackleHalfWidths(design).outer + design.body.height.nominalMm
 }
 
-/** The lock with every load the design asks for; a load nobody asks for is not drawn. */
+/** Tall enough for the lock at its own size. */
+export const PROVE_CARD_HEIGHT = 136
+
+/** The shut lock cut open with every load the design asks for, and where each load breaks it first; a load nobody asks for has no arrow. */
 export function proveCard(sheet: Sheet, design: Design): string {
   const { requirements: asked, body } = design
   const height = lockHeight(design)
-  const scale = recommendedScale({ width: body.widthMm, height }, { width: 60, height: 60 })
-  const crown = tangentAboveTop(design) + shackleHalfWidths(design).outer
-  const top = 46 - (height * scale) / 2
-  const view = sheet.view(62, top + crown * scale, scale)
-  drawLock(view, design)
+  const scale = recommendedScale({ width: body.widthMm, height }, { width: 62, height: 110 })
+  const [middle, top] = [44, 66 - (height * scale) / 2]
+  const view = sheet.view(middle, top + (height - body.height.nominalMm) * scale, scale)
+  drawShutLock(view, design)
   const bottom = top + height * scale
   if (asked.pullN !== undefined)
     for (const [from, to] of [
-      [top - 2, top - 11],
-      [bottom + 2, bottom + 11],
+      [top - 1.5, top - 9],
+      [bottom + 1.5, bottom + 9],
     ] as const) {
-      sheet.draw(line(62, from, 62, to))
-      barb(sheet, [62, from], [62, to], 'ink')
+      sheet.draw(line(middle, from, middle, to))
+      barb(sheet, [middle, from], [middle, to], 'ink')
     }
   if (asked.twistNm !== undefined) {
-    const radius = (body.widthMm * scale) / 2 + 9
-    sheet.draw(arc(62, 46, radius, 60, 120))
-    barb(sheet, onDial(62, 46, radius, 114), onDial(62, 46, radius, 120), 'ink')
+    const radius = (body.widthMm * scale) / 2 + 7
+    const level = view.at([0, body.height.nominalMm / 2])[1]
+    sheet.draw(arc(middle, level, radius, 245, 295))
+    barb(sheet, onDial(middle, level, radius, 289), onDial(middle, level, radius, 295), 'ink')
   }
   if (asked.cutN !== undefined) {
     const { inner, outer } = shackleHalfWidths(design)
-    const y = view.at([0, -tangentAboveTop(design) * 0.5])[1]
+    const y = view.at([0, -tangentAboveTop(design) / 2])[1]
     for (const sign of [-1, 1]) {
       const x = view.at([-(inner + outer) / 2 + (sign * (outer - inner)) / 2, 0])[0]
-      sheet.draw(line(x + sign * 9, y, x, y))
-      barb(sheet, [x + sign * 9, y], [x, y], 'ink')
+      sheet.draw(line(x + sign * 8, y, x, y))
+      barb(sheet, [x + sign * 8, y], [x, y], 'ink')
     }
   }
-  proofTable(sheet, design)
-  return `scale ${scaleText(scale)} · strength here is asked for, not shown: the test decides`
+  const end = drawWeakPlaces(view, weakPlaces(design), { x: LIST_LEFT, y: 14, letters: 40 })
+  proofTable(sheet, design, end + 14)
+  return `scale ${scaleText(scale)} · in the table stands what is asked for, not what is shown: the test decides`
 }
 
-function proofTable(sheet: Sheet, { requirements: asked }: Design): void {
+/** The shut lock, its body cut open where the balls hold the legs. */
+function drawShutLock(view: View, design: Design): void {
+  const { sheet } = view
+  const [, topFace] = view.at([0, 0])
+  sheet.clipped(rectangle(0, 0, sheet.width, topFace), () => view.draw(shackleInLock(design)))
+  drawDetent(view, design, { topMm: -0.2, bottomMm: design.body.height.nominalMm })
+}
+
+/** Where tables and words stand beside the lock. */
+const LIST_LEFT = 92
+
+/** What the lock is tried with. */
+function proofTable(sheet: Sheet, { requirements: asked }: Design, top: number): void {
   const kilo = (newton: number) => formatQuantity(newton / 1000, 'kN') // N → kN
   const rows: [string, string][] = []
   if (asked.pullN) rows.push(['Pull on the shackle', `≥ ${kilo(asked.pullN.limit)}`])
@@ -103,10 +120,10 @@ function proofTable(sheet: Sheet, { requirements: asked }: Design): void {
   if (asked.impactColdC) rows.push(['Impact in the cold', `at ${formatQuantity(asked.impactColdC.limit, '°C')}`])
   rows.push(['Coldest use', formatQuantity(asked.coldC, '°C')], ['Hottest use', formatQuantity(asked.hotC, '°C')])
   rows.forEach(([name, value], i) => {
-    const y = 22 + i * 8
-    sheet.text([112, y], name)
-    sheet.text([176, y], value, { face: 'figure', anchor: 'end' })
-    sheet.draw(line(112, y + 2.4, 176, y + 2.4), { ink: 'hair' })
+    const y = top + i * 8
+    sheet.text([LIST_LEFT, y], name)
+    sheet.text([174, y], value, { face: 'figure', anchor: 'end' })
+    sheet.draw(line(LIST_LEFT, y + 2.4, 174, y + 2.4), { ink: 'hair' })
   })
 }
 
@@ -140,7 +157,7 @@ export function releaseCard(sheet: Sheet, design: Design): string {
   sheet.text([123, 47.5], `revision ${design.revision}`, { ink: 'mid' })
   for (const [i, label] of ['lot', 'locks', 'released by'].entries()) {
     const at = 55 + i * 6
-    sheet.text([123, at], label, { ink: 'mid', size: 2.8 })
+    sheet.text([123, at], label, { ink: 'mid' })
     sheet.draw(line(138, at + 0.6, 165, at + 0.6), { ink: 'hair' })
   }
   return 'not to scale · the list of codes never travels with the locks'

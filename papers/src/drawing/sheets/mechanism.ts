@@ -1,5 +1,5 @@
 import { type Design, formatNumber } from '@haspwright/engine'
-import { dimensionAcross, dimensionUp, leader } from '../kit/dimension.ts'
+import { dimensionAcross, dimensionUp, leader, sizeRuns } from '../kit/dimension.ts'
 import { recommendedScale, scaleText } from '../kit/fit.ts'
 import { arc, circle, onDial, type Point, rectangle, type Shape } from '../kit/shape.ts'
 import type { Sheet, View } from '../kit/sheet.ts'
@@ -20,7 +20,7 @@ export function cutKeysCard(sheet: Sheet, design: Design): string {
   const first = -stack * 1.04
   for (let i = 0; i < mechanism.discs; i++) {
     const [x] = view.at([first + i * pitch + mechanism.discThicknessMm / 2, 0])
-    sheet.text([x, view.at([0, -shank / 2])[1] - 2.4], String(i + 1), { face: 'figure', size: 2.6, anchor: 'middle' })
+    sheet.text([x, view.at([0, -shank / 2])[1] - 2.4], String(i + 1), { face: 'figure', anchor: 'middle' })
   }
   dimensionAcross(view, [first, shank / 2], [first + pitch, shank / 2], { offset: 8, figure: formatNumber(pitch) })
   dimensionAcross(view, [first, shank / 2], [first + stack, shank / 2], { offset: 18, figure: formatNumber(stack) })
@@ -64,7 +64,7 @@ export function drawStackSide(sheet: Sheet, design: Design, frame: Frame): numbe
   discsFromTheSide(design, stackLeft).forEach(({ x }, i, all) => {
     if (i !== 0 && i !== all.length - 1) return
     const [textX, textY] = view.at([x + mechanism.discThicknessMm / 2, -radius])
-    sheet.text([textX, textY - 1.6], String(i + 1), { face: 'figure', size: 2.7, anchor: 'middle', ink: 'mid' })
+    sheet.text([textX, textY - 1.6], String(i + 1), { face: 'figure', anchor: 'middle', ink: 'mid' })
   })
   const pitch = mechanism.discThicknessMm + mechanism.spacerThicknessMm
   dimensionAcross(view, [stackLeft, radius], [stackLeft + stack, radius], { offset: 7, figure: formatNumber(stack, 5) })
@@ -134,23 +134,23 @@ export function drawDiscFace(sheet: Sheet, design: Design, frame: Frame): number
     line: 'hidden',
     ink: 'mid',
   })
-  const [x, y] = view.at(onDial(0, 0, around * 1.18, mechanism.stepDeg))
-  sheet.text([x + 0.5, y], `${formatNumber(mechanism.stepDeg)}°`, { face: 'figure', size: 2.9 })
+  const [x, y] = view.at(onDial(0, 0, around * 1.16, mechanism.stepDeg * 0.8))
+  sheet.text([x + 0.5, y], `${formatNumber(mechanism.stepDeg)}°`, { face: 'figure' })
   const half = mechanism.gateWidth.nominalMm / 2
   dimensionAcross(view, [-half, -radius], [half, -radius], {
     offset: -(around - radius) * scale - 6,
-    figure: formatNumber(mechanism.gateWidth.nominalMm),
+    figure: sizeRuns(mechanism.gateWidth),
+    outside: 'left',
   })
   dimensionUp(view, [-around * 0.05, -radius], [-around * 0.05, radius], {
     offset: -around * scale - 5,
     figure: `Ø${formatNumber(mechanism.discDiameterMm)}`,
   })
-  leader(
-    view,
-    onDial(0, 0, mechanism.gateRadiusMm, mechanism.stepDeg * (mechanism.values - 1)),
-    [view.at([radius * 0.55, 0])[0], view.at([0, around])[1] + 3],
-    `R ${formatNumber(mechanism.gateRadiusMm)}`,
-  )
+  leader(view, {
+    target: onDial(0, 0, mechanism.gateRadiusMm, mechanism.stepDeg * (mechanism.values - 1)),
+    elbow: [view.at([radius * 0.55, 0])[0], view.at([0, around])[1] + 3],
+    figure: `R ${formatNumber(mechanism.gateRadiusMm)}`,
+  })
   return scale
 }
 

@@ -38,7 +38,11 @@ export function bendShackleCard(sheet: Sheet, design: Design): string {
   const [end, start] = [ghost[4], ghost[5]]
   if (end?.[0] === 'L' && start?.[0] === 'L') {
     const target = [(end[1] * 2 + start[1]) / 3, (end[2] * 2 + start[2]) / 3] as const
-    leader(view, target, view.at([design.shackle.toeLegMm * 0.7, inner * 0.02]), 'in the press')
+    leader(view, {
+      target: target,
+      elbow: view.at([design.shackle.toeLegMm * 0.7, inner * 0.02]),
+      figure: 'in the press',
+    })
   }
   return `scale ${scaleText(view.scale)} · sizes in mm, before plating · over-bend drawn larger than it is; the setting says how much`
 }
@@ -51,14 +55,17 @@ export function bentSizes(view: View, design: Design): void {
   dimensionAcross(view, [0, outer], [heelLegMm, outer], { offset: 8, figure: formatNumber(heelLegMm, 6) })
   dimensionAcross(view, [0, -outer], [toeLegMm, -outer], { offset: -7, figure: formatNumber(toeLegMm, 6) })
   const low = Math.SQRT1_2 * outer
-  leader(view, [-low, low], [view.at([-low, 0])[0] - 6, view.at([0, outer])[1] + 8], sizeRuns(barDiameter, 'Ø'))
+  leader(view, {
+    target: [-low, low],
+    elbow: [view.at([-low, 0])[0] - 6, view.at([0, outer])[1] + 8],
+    figure: sizeRuns(barDiameter, 'Ø'),
+  })
   const diagonal = Math.SQRT1_2 * inner
-  leader(
-    view,
-    [-diagonal, -diagonal],
-    [view.at([-inner * 0.3, 0])[0], view.at([0, inner * 0.3])[1]],
-    `R ${formatNumber(inner, 4)} inside`,
-  )
+  leader(view, {
+    target: [-diagonal, -diagonal],
+    elbow: [view.at([-inner * 0.3, 0])[0], view.at([0, inner * 0.3])[1]],
+    figure: `R ${formatNumber(inner, 4)} inside`,
+  })
 }
 
 export function notchShackleCard(sheet: Sheet, design: Design): string {
@@ -105,12 +112,11 @@ function notchDetail(sheet: Sheet, { shackle }: Design): number {
   view.centreLine([0, bar - depth], [0, bar + radius * 0.6])
   view.draw(circle(0, bar - depth + radius, radius), { line: 'ghost', ink: 'mid' })
   dimensionUp(view, [-half * 0.2, bar - depth], [-half, bar], { offset: -9, figure: sizeRuns(notch.depth) })
-  leader(
-    view,
-    [-radius * 0.3, bar - depth + radius * 1.954],
-    [view.at([0, 0])[0], view.at([0, bar - depth + 2 * radius])[1] + 5],
-    `cutter Ø${formatNumber(notch.cutterDiameterMm)}`,
-  )
+  leader(view, {
+    target: [-radius * 0.3, bar - depth + radius * 1.954],
+    elbow: [view.at([0, 0])[0], view.at([0, bar - depth + 2 * radius])[1] + 5],
+    figure: `cutter Ø${formatNumber(notch.cutterDiameterMm)}`,
+  })
   sheet.text([109, 12], 'N', { face: 'heading', size: 4 })
   return scale
 }

@@ -101,22 +101,30 @@ describe('the drawings of a design as DXF', () => {
     expect(words).toContain('%%c9.25')
     expect(words).toContain('+0.06')
     expect(words).toContain('Body, Harbour 50')
-    expect(words).toContain('before plating')
-    expect(words).toContain('finished')
+    expect(words).toContain('plated ')
     // Barrel bore Ø14.05 +0.043/0 with 2 to 12 µm a face: 14.074 to 14.097 before plating, by hand.
-    expect(words.some((word) => word?.startsWith('14.074') && word.endsWith('14.097'))).toBe(true)
+    expect(words.some((word) => word?.startsWith('%%c14.074') && word.endsWith('14.097'))).toBe(true)
     expect(words.some((word) => word?.startsWith('first angle'))).toBe(true)
+  })
+
+  it('show the cross bore as a circle from the left, on the right of the front', () => {
+    const { arcs } = read(dxfFile(bodySheet(design, PRINTED)))
+    // Scale 2 : 1, side view about x = 275, its level 28 mm under the top face, Ø8.2.
+    const rims = onLayer(arcs, 'VISIBLE').filter((arc) => Math.abs(number(arc, 40) - 8.2) < 1e-6)
+    expect(rims.length).toBeGreaterThan(0)
+    for (const rim of rims)
+      expect([number(rim, 10), number(rim, 20)]).toEqual([expect.closeTo(275, 6), expect.closeTo(297 - 74, 6)])
   })
 
   it('show the section without lines inside the bores that run into each other', () => {
     const { lines } = read(dxfFile(bodySheet(design, PRINTED)))
-    // Scale 2 : 1, barrel axis of the section at x = 240, top face 45 mm under the edge of A3: the cross bores' axis 28 mm further.
+    // Scale 2 : 1, barrel axis of the section at x = 116, top face 46 mm under the edge of A3: the cross bores' axis 28 mm further.
     const crossing = onLayer(lines, 'VISIBLE').filter(
       (each) =>
         number(each, 10) === number(each, 11) &&
-        Math.abs(number(each, 10) - 240) < 40 &&
-        Math.min(number(each, 20), number(each, 21)) < 297 - 73 &&
-        Math.max(number(each, 20), number(each, 21)) > 297 - 73,
+        Math.abs(number(each, 10) - 116) < 40 &&
+        Math.min(number(each, 20), number(each, 21)) < 297 - 74 &&
+        Math.max(number(each, 20), number(each, 21)) > 297 - 74,
     )
     expect(crossing).toEqual([])
   })

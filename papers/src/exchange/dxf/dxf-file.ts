@@ -54,7 +54,7 @@ const CAPITAL = 0.7
 const ADVANCE = 0.6
 
 function addText(writer: DxfWriter, { at, runs, look }: TextMark, up: Up): void {
-  const { size = 3.2, anchor = 'start', turnDeg = 0, role } = look
+  const { size, anchor = 'start', turnDeg = 0, role } = look
   const options = { layerName: role === 'dimension' ? 'DIMENSION' : 'TEXT', rotation: -turnDeg }
   const [only] = runs
   if (runs.length === 1 && only !== undefined) {
