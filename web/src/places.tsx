@@ -1,5 +1,6 @@
 import { QueryClient } from '@tanstack/react-query'
 import { createRootRoute, createRoute, createRouter, lazyRouteComponent, redirect } from '@tanstack/react-router'
+import { fetchLockAhead } from './api/solids.ts'
 import { BATH_KINDS, type BathKindName } from './finish/bath-kinds.ts'
 import { FaultPage } from './frame/FaultPage.tsx'
 import { NotFound } from './frame/NotFound.tsx'
@@ -66,6 +67,11 @@ const designMechanism = createRoute({
 const designSolid = createRoute({
   getParentRoute: () => root,
   path: '/designs/$designId/solid',
+  // The page, what draws in three dimensions and the lock itself are fetched side by side.
+  loader: ({ params: { designId } }) => {
+    void fetchLockAhead(queries, designId)
+    void import('./solid/SolidView.tsx')
+  },
   component: lazyRouteComponent(() => import('./solid/SolidPage.tsx'), 'SolidPage'),
 })
 const codes = createRoute({

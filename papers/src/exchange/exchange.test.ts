@@ -1,9 +1,7 @@
 import { unzipSync } from 'fflate'
 import { measureVolume } from 'replicad'
 import { beforeAll, describe, expect, it } from 'vitest'
-import { packMesh, unpackMesh } from '../mesh/index.ts'
 import { openKernel } from '../solid/kernel.ts'
-import { meshOfLock } from '../solid/mesh-of-lock.ts'
 import { demoDesign, partsOf } from '../solid/model.testing.ts'
 import { partList } from '../solid/part-list.ts'
 import { threeMf } from './three-mf.ts'
@@ -78,24 +76,6 @@ describe('3MF', () => {
   it('of equal parts is equal to the byte', () => {
     const write = () => threeMf([{ ...triangles('spacer'), name: 's', partNumber: 's' }], { title: 's' })
     expect(write()).toEqual(write())
-  })
-})
-
-describe('the mesh of the 3D view', () => {
-  it('is read back as it was packed', () => {
-    const mesh = meshOfLock(design, partList(design), partsOf(design))
-    const back = unpackMesh(packMesh(mesh).buffer)
-    expect(back).toEqual(mesh)
-    expect(back.placed.map(({ placements }) => placements.length)).toEqual(back.placed.map(() => back.states.length))
-    for (const { positions, normals, triangles, edges } of back.parts) {
-      expect(normals.length).toBe(positions.length)
-      expect(Math.max(...triangles)).toBeLessThan(positions.length / 3)
-      expect(edges.length % 6).toBe(0)
-    }
-  })
-
-  it('is refused where the bytes are something else', () => {
-    expect(() => unpackMesh(new TextEncoder().encode('ISO-10303-21;').buffer)).toThrow('no mesh')
   })
 })
 

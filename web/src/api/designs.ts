@@ -2,7 +2,9 @@ import { queryOptions, useMutation, useQuery, useQueryClient } from '@tanstack/r
 import { client } from './client.ts'
 
 const designsQuery = queryOptions({ queryKey: ['designs'], queryFn: () => client.listDesigns() })
-const designQuery = (id: string) => queryOptions({ queryKey: ['designs', id], queryFn: () => client.getDesign(id) })
+/** A design as it is stored. */
+export const designQuery = (id: string) =>
+  queryOptions({ queryKey: ['designs', id], queryFn: () => client.getDesign(id) })
 
 export const useDesigns = () => useQuery(designsQuery)
 export const useDesign = (id: string) => useQuery(designQuery(id))
