@@ -18,7 +18,7 @@ describe('haspwright export', () => {
     for (const { path, bytes } of files) expect(readFileSync(join(out, path)).byteLength).toBe(bytes)
     expect(JSON.parse(readFileSync(join(out, 'HB50-solids.json'), 'utf8'))).toMatchObject({
       interference: { interferences: [] },
-      thinnestWall: { holds: true },
+      rack: null,
     })
     expect(existsSync(join(out, 'step'))).toBe(false)
   }, 180_000)

@@ -1,8 +1,8 @@
 import type { Issue } from '@haspwright/engine'
 import { type LockMesh, unpackMesh } from '@haspwright/papers/mesh'
-import type { SolidReport } from '@haspwright/papers/solid'
 import type {
   CodeSpaceSummary,
+  DesignSolidReport,
   DesignSummary,
   ErrorBody,
   OrderSummary,
@@ -16,10 +16,10 @@ import type {
 } from './wire.ts'
 
 export type { LockMesh, MeshPart, PlacedMesh } from '@haspwright/papers/mesh'
-export type { SolidReport } from '@haspwright/papers/solid'
 export type {
   CodeAct,
   CodeSpaceSummary,
+  DesignSolidReport,
   DesignSummary,
   ErrorBody,
   OrderSummary,
@@ -88,8 +88,8 @@ export interface Client {
   saveDesign(id: string, content: unknown, version: number): Promise<StoredDesign>
   /** The lock as triangles, in every state from locked to open. Built on the server when first asked for, which takes seconds. */
   getLockMesh(designId: string): Promise<LockMesh>
-  /** Volumes, masses, plated areas, walls and interference of a design's solids. */
-  getSolidReport(designId: string): Promise<SolidReport>
+  /** Volumes, masses, plated areas and the load of a rack, walls, and how the parts stand to each other. */
+  getSolidReport(designId: string): Promise<DesignSolidReport>
   /** Files of a design for other programs, to be fetched from their addresses. */
   listSolidFiles(designId: string, kind: 'step' | '3mf' | 'dxf' | 'svg'): Promise<readonly SolidListing[]>
   getWorks(): Promise<StoredWorks>

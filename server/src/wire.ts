@@ -1,4 +1,5 @@
-import type { Design, Issue, Order, Sentence, SourceStatus, Works, WorksPlan } from '@haspwright/engine'
+import type { Design, fullRack, Issue, Order, Sentence, SourceStatus, Works, WorksPlan } from '@haspwright/engine'
+import type { SolidReport } from '@haspwright/papers/solid'
 
 /** What travels between server and page: plain data, no cuts of keys. */
 
@@ -102,6 +103,11 @@ export interface PaperListing {
   readonly secret: boolean
   /** Where it can be fetched from; absent for a secret paper. */
   readonly href?: string
+}
+
+/** What the solids of a design say, and what of it hangs on a rack of the works; `rack` is null where no works file is stored. */
+export interface DesignSolidReport extends SolidReport {
+  readonly rack: ReturnType<typeof fullRack> | null
 }
 
 /** A file of a design's geometry for another program. */

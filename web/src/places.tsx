@@ -3,6 +3,7 @@ import { createRootRoute, createRoute, createRouter, lazyRouteComponent, redirec
 import { codeSpacesQuery } from './api/codes.ts'
 import { designQuery, designsQuery } from './api/designs.ts'
 import { orderQuery, ordersQuery } from './api/orders.ts'
+import { fetchLockAhead } from './api/solids.ts'
 import { BATH_KINDS, type BathKindName } from './finish/bath-kinds.ts'
 import { FaultPage } from './frame/FaultPage.tsx'
 import { NotFound } from './frame/NotFound.tsx'
@@ -80,7 +81,11 @@ const designMechanism = createRoute({
 const designSolid = createRoute({
   getParentRoute: () => root,
   path: '/designs/$designId/solid',
-  loader: ({ params }) => ask(designQuery(params.designId)),
+  // The page, what draws in three dimensions and the lock itself are fetched side by side.
+  loader: ({ params: { designId } }) => {
+    void fetchLockAhead(queries, designId)
+    void import('./solid/SolidView.tsx')
+  },
   component: lazyRouteComponent(() => import('./solid/SolidPage.tsx'), 'SolidPage'),
 })
 const codes = createRoute({

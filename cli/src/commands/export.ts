@@ -1,9 +1,24 @@
 import { stat } from 'node:fs/promises'
 import { join } from 'node:path'
-import { Design, type Issue, read } from '@haspwright/engine'
+import { Design, type Issue, read, type Works } from '@haspwright/engine'
 import type { Paper } from '@haspwright/papers'
-import { dataFolder, jsonIssue, onDisk, openFileRegister, type Register, readJsonFile } from '@haspwright/register'
-import { DesignSolids, FILE_KINDS, type SolidFile, solidCache, ThreadedPlanner } from '@haspwright/server'
+import {
+  dataFolder,
+  jsonIssue,
+  onDisk,
+  openFileRegister,
+  type Register,
+  readJsonFile,
+  WORKS_ID,
+} from '@haspwright/register'
+import {
+  DesignSolids,
+  FILE_KINDS,
+  reportWithRack,
+  type SolidFile,
+  solidCache,
+  ThreadedPlanner,
+} from '@haspwright/server'
 import { type Command, jsonText, missingWord, tooManyWords } from '../command.ts'
 import { inFile } from '../in-file.ts'
 import { checkOut } from '../paper-folder.ts'
@@ -27,7 +42,7 @@ export const exportSolids: Command = {
   ],
   notes: [
     'step: solids of every part and of the lock, locked and open (AP242). 3mf: the same parts as triangles.',
-    'dxf, svg: drawings with sizes before plating and finished. DIR/ID-solids.json holds volumes, masses, plated areas, walls, interference.',
+    'dxf, svg: drawings with sizes before plating and finished. DIR/ID-solids.json holds volumes, masses, plated areas by part and rack, walls, and how the parts stand to each other.',
     'Files of that name in DIR are written over; others stay.',
   ],
 
@@ -52,7 +67,9 @@ export const exportSolids: Command = {
     try {
       const solids = new DesignSolids({ planner, cache: solidCache(join(data, 'cache')) })
       const files = await solids.files(found.design, [...kinds.value, 'report'], progress.part(0, 1))
-      const papers = await Promise.all(files.map(asPaper))
+      const works = (await openFileRegister(data, { environment: terminal.environment }).works.latest(WORKS_ID))
+        ?.content
+      const papers = await Promise.all(files.map((file) => asPaper(file, { design: found.design, works })))
       progress.end()
       const { writePapers } = await import('@haspwright/papers') // the typesetter is large: loaded when it is needed
       await onDisk(out, () => writePapers(papers, out))
@@ -110,8 +127,13 @@ const noDesign = (word: string): Issue => ({
   message: 'There is no design file of this name, and no design of this number in the data folder.',
 })
 
-async function asPaper({ kept, bytes }: SolidFile): Promise<Paper> {
-  const content = await bytes()
+/** The report says what hangs on a rack of the works in the data folder, where there is one. */
+async function asPaper(
+  { kind, kept, bytes }: SolidFile,
+  context: { readonly design: Design; readonly works: Works | undefined },
+): Promise<Paper> {
+  const stored = await bytes()
+  const content = kind === 'report' && stored !== undefined ? reportWithRack(stored, context) : stored
   if (content === undefined) throw new Error(`${kept.path} was taken from the cache while it was read`)
   const { path, title, mediaType } = kept
   return { path, title, mediaType: mediaType as Paper['mediaType'], bytes: content, secret: false } // kept from a paper

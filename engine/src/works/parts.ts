@@ -97,15 +97,33 @@ export function bodyMassKg(design: Design): number {
   return bodySolid(design).volumeMm3 * STEEL_KG_PER_MM3
 }
 
-/**
- * Face that takes current for one lock, dm²: the outside of the body, the whole shackle, and of the bores as much as the coating there
- * is of the coating on the shackle: a bore that is plated a fifth as thick draws a fifth of the current.
- */
-export function platedAreaDm2(design: Design): number {
+/** A face of the lock that is plated. */
+export interface PlatedFace {
+  readonly key: 'body-outside' | 'body-bores' | 'shackle'
+  readonly title: string
+  readonly areaMm2: number
+  /** How much of the current of an open face it draws: a bore that is plated a fifth as thick draws a fifth of the current. */
+  readonly currentShare: number
+}
+
+/** What of a lock is plated: the outside of the body, the whole shackle, and the bores by their coating's share of the shackle's. */
+export function platedFaces(design: Design): readonly PlatedFace[] {
   const { inBores, onShackle } = design.coating
   const share = (inBores.minUm + inBores.maxUm) / (onShackle.minUm + onShackle.maxUm || 1)
   const { outsideMm2, boresMm2 } = bodySolid(design)
-  return (outsideMm2 + Math.min(1, share) * boresMm2 + shackleSolid(design).areaMm2) * 1e-4 // mm² → dm²
+  return [
+    { key: 'body-outside', title: 'Body, outside', areaMm2: outsideMm2, currentShare: 1 },
+    { key: 'body-bores', title: 'Body, bores', areaMm2: boresMm2, currentShare: Math.min(1, share) },
+    { key: 'shackle', title: 'Shackle', areaMm2: shackleSolid(design).areaMm2, currentShare: 1 },
+  ]
+}
+
+/** What a face counts in the current of a bath, dm². */
+export const currentAreaDm2 = ({ areaMm2, currentShare }: PlatedFace) => areaMm2 * currentShare * 1e-4 // mm² → dm²
+
+/** Face that takes current for one lock, dm²: each plated face by its share. */
+export function platedAreaDm2(design: Design): number {
+  return platedFaces(design).reduce((sum, face) => sum + currentAreaDm2(face), 0)
 }
 
 type Tensile =

@@ -1,13 +1,9 @@
 import { unzipSync } from 'fflate'
-import { importSTEP, measureVolume } from 'replicad'
+import { measureVolume } from 'replicad'
 import { beforeAll, describe, expect, it } from 'vitest'
-import { packMesh, unpackMesh } from '../mesh/index.ts'
 import { openKernel } from '../solid/kernel.ts'
-import { assembledLock, putInPlace } from '../solid/lock.ts'
-import { meshOfLock } from '../solid/mesh-of-lock.ts'
 import { demoDesign, partsOf } from '../solid/model.testing.ts'
 import { partList } from '../solid/part-list.ts'
-import { stepFile } from '../solid/step.ts'
 import { threeMf } from './three-mf.ts'
 import { type Triangles, welded } from './triangles.ts'
 
@@ -19,43 +15,6 @@ const solid = (key: string) => {
   return found
 }
 const keys = partList(design).map(({ key }) => key)
-
-describe('STEP', () => {
-  const product = (key: string) => ({ name: key, solid: solid(key), colour: '#9aa3a8' })
-
-  it('names the schema AP242 in its head, and says who wrote it', async () => {
-    const text = new TextDecoder().decode(await stepFile([product('ball')], { title: "O'Tarn ⌀8" }))
-    expect(text).toMatch(/^ISO-10303-21;\s*HEADER;/)
-    expect(text).toMatch(/FILE_SCHEMA\(\(\s*'AP242_MANAGED_MODEL_BASED_3D_ENGINEERING_MIM_LF/)
-    expect(text).toContain("FILE_NAME('O''Tarn \\X2\\2300\\X0\\8'")
-    expect(text).toContain("'Haspwright'")
-    expect(text).toMatch(/SI_UNIT\(\.MILLI\.,\.METRE\.\)/)
-  })
-
-  it.each(['body-finished', 'shackle-notched', 'barrel', 'disc-3', 'ball'])(
-    'of %s comes back from its file with the same volume',
-    async (key) => {
-      const bytes = await stepFile([product(key)], { title: key })
-      const back = await importSTEP(new Blob([new Uint8Array(bytes)]))
-      // Seventeen digits are written, but curves are made anew from their surfaces.
-      expect(measureVolume(back.asShape3D()) / measureVolume(solid(key))).toBeCloseTo(1, 6)
-    },
-  )
-
-  it('of the lock holds a product for every part in its place', async () => {
-    const products = assembledLock(design).map(({ name, part, placements }) => ({
-      name,
-      solid: putInPlace(solid(part).clone(), placements.locked),
-      colour: '#9aa3a8',
-    }))
-    const bytes = await stepFile(products, { title: 'lock' })
-    const text = new TextDecoder().decode(bytes)
-    for (const { name } of products) expect(text).toContain(`'${name}'`)
-    const back = (await importSTEP(new Blob([new Uint8Array(bytes)]))).asShape3D()
-    const together = products.reduce((sum, each) => sum + measureVolume(each.solid), 0)
-    expect(measureVolume(back) / together).toBeCloseTo(1, 6)
-  })
-})
 
 describe('3MF', () => {
   const triangles = (key: string) => {
@@ -117,24 +76,6 @@ describe('3MF', () => {
   it('of equal parts is equal to the byte', () => {
     const write = () => threeMf([{ ...triangles('spacer'), name: 's', partNumber: 's' }], { title: 's' })
     expect(write()).toEqual(write())
-  })
-})
-
-describe('the mesh of the 3D view', () => {
-  it('is read back as it was packed', () => {
-    const mesh = meshOfLock(design, partList(design), partsOf(design))
-    const back = unpackMesh(packMesh(mesh).buffer)
-    expect(back).toEqual(mesh)
-    expect(back.placed.map(({ placements }) => placements.length)).toEqual(back.placed.map(() => back.states.length))
-    for (const { positions, normals, triangles, edges } of back.parts) {
-      expect(normals.length).toBe(positions.length)
-      expect(Math.max(...triangles)).toBeLessThan(positions.length / 3)
-      expect(edges.length % 6).toBe(0)
-    }
-  })
-
-  it('is refused where the bytes are something else', () => {
-    expect(() => unpackMesh(new TextEncoder().encode('ISO-10303-21;').buffer)).toThrow('no mesh')
   })
 })
 

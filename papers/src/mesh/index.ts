@@ -1,1 +1,1 @@
-export { type LockMesh, type MeshPart, type PlacedMesh, packMesh, unpackMesh } from './lock-mesh.ts'
+export { cornerRow, type LockMesh, type MeshPart, type PlacedMesh, packMesh, unpackMesh } from './lock-mesh.ts'

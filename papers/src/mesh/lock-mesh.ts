@@ -1,10 +1,12 @@
 /**
  * The lock as triangles, for a page to show: parts once, and where each stands in every state.
  *
- * As bytes, everything little-endian: `HWMS`, the length of the head as 32-bit integer, the head as JSON filled up with blanks to a
- * multiple of four, then the numbers. The head says of each part where its numbers stand, counted in fours of bytes from their
- * beginning, and how many there are: positions and normals as 32-bit floats, three a corner; triangles as 32-bit integers, three
- * corners each; edges as 32-bit floats, two points of three numbers for each piece of an edge.
+ * As bytes, everything little-endian as on every machine that runs it: `HWM2`, the length of the head as 32-bit integer, the head as
+ * JSON filled up with blanks to a multiple of four, then the numbers, each row of them beginning at a multiple of four. The head says of
+ * each part where its rows begin, in bytes from the end of the head, and how many numbers each has: positions as 32-bit floats, three a
+ * corner; normals as signed bytes of 127 to one, three a corner; triangles as 16-bit integers, three corners each, or 32-bit where a part
+ * has more than 65 536 corners; edges as 32-bit floats, two points of three numbers for each piece of an edge. A page takes the rows as
+ * they lie, without a copy.
  */
 export interface LockMesh {
   readonly design: { readonly id: string; readonly revision: string; readonly title: string }
@@ -21,10 +23,10 @@ export interface MeshPart {
   readonly key: string
   readonly title: string
   readonly material?: string
-  readonly positions: Float32Array
-  readonly normals: Float32Array
-  readonly triangles: Uint32Array
-  readonly edges: Float32Array
+  readonly positions: Float32Array<ArrayBuffer>
+  readonly normals: Int8Array<ArrayBuffer>
+  readonly triangles: Uint16Array<ArrayBuffer> | Uint32Array<ArrayBuffer>
+  readonly edges: Float32Array<ArrayBuffer>
 }
 
 /** A part in the lock: moved, then turned about the z axis, counter-clockwise as seen from above. */
@@ -39,21 +41,31 @@ export interface PlacedMesh {
   }[]
 }
 
-const MAGIC = 'HWMS'
+const MAGIC = 'HWM2'
 const HEAD_AT = 8
-const ARRAYS = ['positions', 'normals', 'triangles', 'edges'] as const
-type ArrayName = (typeof ARRAYS)[number]
-type Range = readonly [at: number, count: number]
+const ROWS = ['positions', 'normals', 'triangles', 'edges'] as const
+type RowName = (typeof ROWS)[number]
+type Row = MeshPart[RowName]
+type Place = readonly [atByte: number, count: number]
 type Head = Omit<LockMesh, 'parts'> & {
-  readonly parts: readonly (Omit<MeshPart, ArrayName> & Readonly<Record<ArrayName, Range>>)[]
+  readonly parts: readonly (Omit<MeshPart, RowName> & Readonly<Record<RowName, Place>>)[]
+}
+
+/** Corners that 16 bits can count. */
+const SHORT_CORNERS = 65_536
+
+/** A row of corners of triangles, as narrow as it may be. */
+export function cornerRow(corners: ArrayLike<number>, cornerCount: number): MeshPart['triangles'] {
+  return cornerCount > SHORT_CORNERS ? Uint32Array.from(corners) : Uint16Array.from(corners)
 }
 
 export function packMesh({ parts, ...rest }: LockMesh): Uint8Array<ArrayBuffer> {
-  let at = 0
-  const take = (numbers: { length: number }): Range => {
-    const range = [at, numbers.length] as const
-    at += numbers.length
-    return range
+  const rows: { readonly atByte: number; readonly row: Row }[] = []
+  let length = 0
+  const take = (row: Row): Place => {
+    rows.push({ atByte: length, row })
+    length += upToFour(row.byteLength)
+    return [rows.at(-1)?.atByte ?? 0, row.length]
   }
   const head: Head = {
     ...rest,
@@ -66,43 +78,42 @@ export function packMesh({ parts, ...rest }: LockMesh): Uint8Array<ArrayBuffer> 
     })),
   }
   const text = new TextEncoder().encode(JSON.stringify(head))
-  const headLength = Math.ceil(text.length / 4) * 4
-  const bytes = new Uint8Array(HEAD_AT + headLength + at * 4).fill(0x20, HEAD_AT, HEAD_AT + headLength)
-  const view = new DataView(bytes.buffer)
+  const start = HEAD_AT + upToFour(text.length)
+  const bytes = new Uint8Array(start + length).fill(0x20, HEAD_AT, start)
   bytes.set(new TextEncoder().encode(MAGIC))
-  view.setUint32(4, headLength, true)
+  new DataView(bytes.buffer).setUint32(4, start - HEAD_AT, true)
   bytes.set(text, HEAD_AT)
-  let to = HEAD_AT + headLength
-  for (const part of parts)
-    for (const name of ARRAYS)
-      for (const value of part[name]) {
-        if (name === 'triangles') view.setUint32(to, value, true)
-        else view.setFloat32(to, value, true)
-        to += 4
-      }
+  for (const { atByte, row } of rows)
+    bytes.set(new Uint8Array(row.buffer, row.byteOffset, row.byteLength), start + atByte)
   return bytes
 }
 
-/** @throws where the bytes are no mesh */
+/**
+ * The rows of the mesh are views of the bytes given.
+ *
+ * @throws where the bytes are no mesh
+ */
 export function unpackMesh(bytes: ArrayBuffer): LockMesh {
-  const view = new DataView(bytes)
-  const magic = new TextDecoder().decode(new Uint8Array(bytes, 0, MAGIC.length))
+  const magic = new TextDecoder().decode(new Uint8Array(bytes, 0, Math.min(MAGIC.length, bytes.byteLength)))
   if (magic !== MAGIC) throw new Error('these bytes are no mesh of a lock')
-  const headLength = view.getUint32(4, true)
+  const headLength = new DataView(bytes).getUint32(4, true)
   const { parts, ...rest } = JSON.parse(new TextDecoder().decode(new Uint8Array(bytes, HEAD_AT, headLength))) as Head // packMesh wrote it
   const start = HEAD_AT + headLength
-  const floats = ([at, count]: Range) =>
-    Float32Array.from({ length: count }, (_, i) => view.getFloat32(start + (at + i) * 4, true))
-  const integers = ([at, count]: Range) =>
-    Uint32Array.from({ length: count }, (_, i) => view.getUint32(start + (at + i) * 4, true))
+  const floats = ([at, count]: Place) => new Float32Array(bytes, start + at, count)
   return {
     ...rest,
-    parts: parts.map((part) => ({
-      ...part,
-      positions: floats(part.positions),
-      normals: floats(part.normals),
-      triangles: integers(part.triangles),
-      edges: floats(part.edges),
-    })),
+    parts: parts.map((part) => {
+      const [at, count] = part.triangles
+      const Corners = part.positions[1] / 3 > SHORT_CORNERS ? Uint32Array : Uint16Array
+      return {
+        ...part,
+        positions: floats(part.positions),
+        normals: new Int8Array(bytes, start + part.normals[0], part.normals[1]),
+        triangles: new Corners(bytes, start + at, count),
+        edges: floats(part.edges),
+      }
+    }),
   }
 }
+
+const upToFour = (length: number) => Math.ceil(length / 4) * 4

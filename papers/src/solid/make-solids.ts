@@ -9,11 +9,12 @@ import { packMesh } from '../mesh/index.ts'
 import { fileName, type Paper } from '../paper.ts'
 import { colourOf } from './colours.ts'
 import { openKernel } from './kernel.ts'
-import { assembledLock, putInPlace } from './lock.ts'
+import { assembledLock } from './lock.ts'
 import { meshOfLock } from './mesh-of-lock.ts'
 import { type PartDefinition, partList } from './part-list.ts'
 import { solidReport } from './report.ts'
 import { stepFile } from './step.ts'
+import type { StepContent } from './step-document.ts'
 
 /** What can be had of a design's geometry: measures, the mesh of the 3D view, files for other programs. */
 export const SOLID_KINDS = ['report', 'mesh', 'step', '3mf', 'dxf', 'svg'] as const
@@ -123,37 +124,37 @@ function meshFile({ design, parts, solids }: Model): Paper {
 
 function stepWorks(model: Model): Work[] {
   const { design, parts } = model
-  const write = async (key: string, title: string, products: Parameters<typeof stepFile>[0]) => [
+  const write = (key: string, title: string, content: StepContent) => [
     file(
       `step/${nameOf(design)}-${key}.step`,
-      title,
+      `${title}, ${design.title}`,
       'model/step',
-      await stepFile(products, { title: `${design.id}-${key}` }),
+      stepFile(content, { title: `${design.id}-${key}` }),
     ),
   ]
-  const lock = (state: 'locked' | 'open') => async () => {
-    const products = assembledLock(design).map(({ name, part, placements }) => ({
+  const product = (part: PartDefinition) => ({
+    name: `${design.id}-${part.key}`,
+    solid: model.solid(part.key),
+    colour: colourOf(part),
+  })
+  const lock = (state: 'locked' | 'open') => {
+    const placed = assembledLock(design)
+    const occurrences = placed.map(({ name, part, placements }) => ({
       name,
-      solid: putInPlace(model.solid(part).clone(), placements[state]),
-      colour: colourOf(parts.find(({ key }) => key === part)),
+      product: `${design.id}-${part}`,
+      placement: placements[state],
     }))
-    const files = await write(`lock-${state}`, `Lock, ${state}, ${design.title}`, products)
-    for (const { solid } of products) solid.delete()
-    return files
+    return write(`lock-${state}`, `Lock, ${state}`, {
+      products: parts.filter(({ key }) => placed.some(({ part }) => part === key)).map(product),
+      assembly: { name: `${design.id}-lock-${state}`, occurrences },
+    })
   }
   return [
-    ...parts.map((part): Work => {
-      const title = `${part.title}, ${design.title}`
-      return [
-        `STEP: ${part.title}`,
-        () =>
-          write(part.key, title, [
-            { name: `${design.id}-${part.key}`, solid: model.solid(part.key), colour: colourOf(part) },
-          ]),
-      ]
-    }),
-    ['STEP: lock, locked', lock('locked')],
-    ['STEP: lock, open', lock('open')],
+    ...parts.map(
+      (part): Work => [`STEP: ${part.title}`, () => write(part.key, part.title, { products: [product(part)] })],
+    ),
+    ['STEP: lock, locked', () => lock('locked')],
+    ['STEP: lock, open', () => lock('open')],
   ]
 }
 

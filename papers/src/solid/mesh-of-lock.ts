@@ -1,6 +1,6 @@
 import type { Design } from '@haspwright/engine'
 import type { Shape3D } from 'replicad'
-import type { LockMesh, MeshPart } from '../mesh/index.ts'
+import { cornerRow, type LockMesh, type MeshPart } from '../mesh/index.ts'
 import { FREE_SIZES_NOTICE } from './free-sizes.ts'
 import { assembledLock, LOCK_STATES } from './lock.ts'
 import type { PartDefinition } from './part-list.ts'
@@ -37,8 +37,8 @@ function meshOf(solid: Shape3D): Pick<MeshPart, 'positions' | 'normals' | 'trian
   const { vertices, normals, triangles } = solid.mesh(SCREEN)
   return {
     positions: Float32Array.from(vertices),
-    normals: Float32Array.from(normals),
-    triangles: Uint32Array.from(triangles),
+    normals: Int8Array.from(normals, (part) => Math.round(part * 127)),
+    triangles: cornerRow(triangles, vertices.length / 3),
     edges: Float32Array.from(solid.meshEdges(SCREEN).lines),
   }
 }

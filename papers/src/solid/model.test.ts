@@ -8,9 +8,11 @@ import { openKernel } from './kernel.ts'
 import { assembledLock } from './lock.ts'
 import { measured } from './measure.ts'
 import { demoDesign, partsOf } from './model.testing.ts'
+import { partList } from './part-list.ts'
 import { bentShackle, shackleBend } from './parts/bent-shackle.ts'
 import { cutBlock } from './parts/cut-block.ts'
 import { shackleBlank } from './parts/shackle-blank.ts'
+import { solidReport } from './report.ts'
 import { walls } from './walls.ts'
 
 beforeAll(openKernel)
@@ -98,19 +100,71 @@ describe.each(['hb50', 'ry40'] as const)('the model of %s', (name) => {
     expect(checkInterference(assembledLock(design), solids()).interferences).toEqual([])
   })
 
+  it('says how far neighbours clear each other, as their sizes say (by hand)', () => {
+    const { pairs } = checkInterference(assembledLock(design), solids(), ['locked', 'released', 'open'])
+    const contact = (...parts: [string, string]) => pairs.find((pair) => pair.parts.join() === parts.join())?.contacts
+    const { body, ball, shackle, coating, mechanism } = design
+    const grown = shackle.barDiameter.nominalMm + (coating.onShackle.minUm + coating.onShackle.maxUm) / 1000 // µm → mm, both sides
+    const legInBore = Math.min(...[body.heelBore, body.toeBore].map((bore) => (bore.diameter.nominalMm - grown) / 2))
+    expect(contact('Body', 'Shackle')?.[0]).toEqual({
+      state: 'locked',
+      kind: 'clears',
+      gapMm: expect.closeTo(legInBore, 4),
+    })
+    const ballInBore = (body.crossBore.diameter.nominalMm - ball.diameter.nominalMm) / 2
+    expect(contact('Body', 'Ball, toe side')?.[2]).toEqual({
+      state: 'open',
+      kind: 'clears',
+      gapMm: expect.closeTo(ballInBore, 6),
+    })
+    const apart = { kind: 'clears', gapMm: expect.closeTo(mechanism.spacerThicknessMm, 6) }
+    expect(contact('Disc 1', 'Disc 2')).toEqual(['locked', 'released', 'open'].map((state) => ({ state, ...apart })))
+    expect(contact('Disc 1', 'Spacer 1')?.map(({ kind }) => kind)).toEqual(['touches', 'touches', 'touches'])
+    expect(contact('Shackle', 'Ball, toe side')?.map(({ kind }) => kind)).toEqual(['clears', 'apart', 'apart'])
+    expect(contact('Shackle', 'Cover')).toBeUndefined()
+  }, 60_000)
+
   it('sees parts that do stand in one place', () => {
     const sunk = assembledLock(design).map((part) =>
       part.name === 'Cover'
         ? { ...part, placements: { ...part.placements, locked: { shiftMm: [0, 0, -10] as const, turnDeg: 0 } } }
         : part,
     )
-    const { interferences } = checkInterference(sunk, solids(), ['locked'])
+    const { interferences, pairs } = checkInterference(sunk, solids(), ['locked'])
     expect(interferences.map(({ parts }) => parts.join())).toContain('Barrel,Cover')
+    const [contact] = pairs.find(({ parts }) => parts.join() === 'Barrel,Cover')?.contacts ?? []
+    expect(contact).toEqual({ state: 'locked', kind: 'shares room', commonMm3: expect.any(Number) })
   })
 
   it('lets the ball stand in the leg as far as the chain says', () => {
     // The kernel's boxes are wider than the solid by 10⁻⁷ mm on either side.
     expect(engagementInModelMm(design)).toBeCloseTo(engagementMm(design), 6)
+  })
+
+  it('reports what each face counts in the current, from the areas of the solid and for the same sum as the plan', () => {
+    const { plated } = solidReport(design, partList(design), solids())
+    for (const { title, solidMm2, currentShare, currentDm2 } of plated.faces)
+      expect(deviation(currentDm2, solidMm2 * currentShare * 1e-4), title).toBeLessThan(KERNEL)
+    expect(plated.currentDm2).toBe(platedAreaDm2(design))
+    expect(plated.faces.reduce((sum, face) => sum + face.currentDm2, 0)).toBeCloseTo(plated.currentDm2, 12)
+    expect(plated.faces.map(({ title }) => title)).toEqual(['Body, outside', 'Body, bores', 'Shackle'])
+  }, 60_000)
+
+  it('names every wall that is thinner than asked by what it lies between, and clears the others at the limit', () => {
+    const [first, second, third, fourth, fifth] = walls(design)
+    const limit = fourth?.thicknessMm ?? 0
+    const asked = (limitMm: number) =>
+      walls({
+        ...design,
+        requirements: { ...design.requirements, wallMm: { ...design.requirements.wallMm, limit: limitMm } },
+      })
+    const short = asked(limit + 1e-3).filter(({ holds }) => !holds)
+    expect(short.map(({ between }) => between.join())).toEqual(
+      [first, second, third, fourth, ...((fifth?.thicknessMm ?? 0) < limit + 1e-3 ? [fifth] : [])].map((wall) =>
+        wall?.between.join(),
+      ),
+    )
+    expect(asked(limit)[3]?.holds).toBe(true)
   })
 
   it('has the walls that the plan judges, and none thinner', () => {

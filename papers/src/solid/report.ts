@@ -1,7 +1,7 @@
-import { type Design, engagementMm, partMaterial } from '@haspwright/engine'
+import { currentAreaDm2, type Design, engagementMm, partMaterial, platedAreaDm2, platedFaces } from '@haspwright/engine'
 import type { Shape3D } from 'replicad'
 import { engagementInModelMm } from './engagement.ts'
-import { FREE_SIZES_NOTICE } from './free-sizes.ts'
+import { FREE_SIZES_NOTICE, freeSizes } from './free-sizes.ts'
 import { checkInterference, type InterferenceCheck } from './interference.ts'
 import { assembledLock } from './lock.ts'
 import { type Measures, measured } from './measure.ts'
@@ -12,15 +12,30 @@ import { type Wall, walls } from './walls.ts'
 export interface SolidReport {
   readonly design: { readonly id: string; readonly revision: string }
   readonly parts: readonly PartMeasures[]
-  /** Faces that are plated, of one lock, before plating for the shackle and finished for the bores, mm². */
-  readonly plated: { readonly bodyOutsideMm2: number; readonly boresMm2: number; readonly shackleMm2: number }
+  readonly plated: PlatedArea
   /** Thinnest first. */
   readonly walls: readonly Wall[]
-  readonly thinnestWall: { readonly thicknessMm: number; readonly limitMm: number; readonly holds: boolean } | null
+  readonly wallLimitMm: number
   readonly interference: InterferenceCheck
   /** How far the ball stands in the leg when the shackle leans away from it by its play. */
   readonly engagement: { readonly modelMm: number; readonly chainMm: number }
   readonly notice: string
+}
+
+/** Faces of one lock that are plated, the shackle before plating and the body at finished sizes. */
+export interface PlatedArea {
+  readonly faces: readonly {
+    readonly title: string
+    /** Measured in the solid. */
+    readonly solidMm2: number
+    /** Share of the current of an open face, and what the face counts by it in the current of a bath. */
+    readonly currentShare: number
+    readonly currentDm2: number
+  }[]
+  /** What the baths of a plan reckon with: the sum of what the faces count. */
+  readonly currentDm2: number
+  /** Parts of the lock that are not plated with it, by title. */
+  readonly notPlated: readonly string[]
 }
 
 export interface PartMeasures extends Measures {
@@ -42,27 +57,40 @@ export function solidReport(
   })
   const of = (key: string) => each.find((part) => part.key === key)
   const [body, shackle] = [of('body-finished'), of('shackle-notched')]
-  const found = walls(design)
-  const [thinnest] = found
-  const limitMm = design.requirements.wallMm.limit
   return {
     design: { id: design.id, revision: design.revision },
     parts: each,
-    plated: {
-      bodyOutsideMm2: body?.outsideAreaMm2 ?? 0,
-      boresMm2: (body?.areaMm2 ?? 0) - (body?.outsideAreaMm2 ?? 0),
-      shackleMm2: shackle?.areaMm2 ?? 0,
-    },
-    walls: found,
-    thinnestWall:
-      thinnest === undefined
-        ? null
-        : { thicknessMm: thinnest.thicknessMm, limitMm, holds: thinnest.thicknessMm >= limitMm },
+    plated: platedArea(design, {
+      'body-outside': body?.outsideAreaMm2 ?? 0,
+      'body-bores': (body?.areaMm2 ?? 0) - (body?.outsideAreaMm2 ?? 0),
+      shackle: shackle?.areaMm2 ?? 0,
+    }),
+    walls: walls(design),
+    wallLimitMm: design.requirements.wallMm.limit,
     interference: checkInterference(assembledLock(design), solids),
     engagement: { modelMm: engagementInModelMm(design), chainMm: engagementMm(design) },
     notice: FREE_SIZES_NOTICE,
   }
 }
+
+function platedArea(
+  design: Design,
+  solidMm2: Readonly<Record<ReturnType<typeof platedFaces>[number]['key'], number>>,
+): PlatedArea {
+  return {
+    faces: platedFaces(design).map((face) => ({
+      title: face.title,
+      solidMm2: solidMm2[face.key],
+      currentShare: face.currentShare,
+      currentDm2: currentAreaDm2(face),
+    })),
+    currentDm2: platedAreaDm2(design),
+    // The design's coating is of body and shackle; the mechanism goes in afterwards.
+    notPlated: ['Barrel', 'Discs and spacers', 'Sidebar', 'Balls', ...(hasCover(design) ? ['Cover'] : [])],
+  }
+}
+
+const hasCover = (design: Design) => freeSizes(design).coverLengthMm > 0
 
 function partMeasures({ key, title, material }: PartDefinition, solid: Shape3D): PartMeasures {
   const measures = measured(solid)

@@ -7,6 +7,8 @@ import { boresOfBody, type NamedRound } from './parts/drilled-body.ts'
 export interface Wall {
   readonly between: readonly [string, string]
   readonly thicknessMm: number
+  /** Not thinner than the design asks for, at nominal sizes. */
+  readonly holds: boolean
 }
 
 /**
@@ -22,12 +24,19 @@ export function walls(design: Design): readonly Wall[] {
     ...[...faces].flatMap(([name]) => (opensInto(bore, name) ? [] : [wall([bore.name, solids], [name, faces])])),
   ])
   for (const solid of [...solids.values(), ...faces.values()]) solid.delete()
-  return found.filter(({ thicknessMm }) => thicknessMm > 0).sort((a, b) => a.thicknessMm - b.thicknessMm)
+  const limitMm = design.requirements.wallMm.limit
+  return found
+    .filter(({ thicknessMm }) => thicknessMm > 0)
+    .map((each) => ({ ...each, holds: each.thicknessMm >= limitMm - KERNEL_MM }))
+    .sort((a, b) => a.thicknessMm - b.thicknessMm)
 }
+
+/** What the kernel works to: a wall of just the limit holds. */
+const KERNEL_MM = 1e-7
 
 type Named = readonly [string, ReadonlyMap<string, Shape3D>]
 
-function wall([a, among]: Named, [b, others]: Named): Wall {
+function wall([a, among]: Named, [b, others]: Named): Omit<Wall, 'holds'> {
   const [first, second] = [among.get(a), others.get(b)]
   if (first === undefined || second === undefined) throw new Error(`no solid of ${a} or ${b}`)
   return { between: [a, b], thicknessMm: measureDistanceBetween(first, second) }

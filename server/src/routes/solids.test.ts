@@ -1,3 +1,4 @@
+import { WORKS_ID } from '@haspwright/register'
 import { describe, expect, it } from 'vitest'
 import { appWithDemo } from '../app.testing.ts'
 import { createClient } from '../client.ts'
@@ -58,6 +59,25 @@ describe('the geometry of a design over HTTP', () => {
     const asked = await Promise.all(['mesh', 'report'].map((kind) => get(`/api/designs/RY40/solids/${kind}`)))
     expect(asked.map(({ status }) => status)).toEqual([200, 200])
     expect(made).toEqual(['mesh,report'])
+  }, 180_000)
+
+  it('the report says what a rack of the works takes; a works with fewer places gets another load, from the same solids', async () => {
+    const { planner, made } = countingPlanner()
+    const { app, get, register } = await appWithDemo({ planner })
+    const client = createClient({ fetcher: (url, init) => app.request(url, init) })
+    const { plated, rack } = await client.getSolidReport('RY40')
+    if (rack?.ok !== true) throw new Error('no rack')
+    expect(rack.rack.rackDm2).toBeCloseTo(plated.currentDm2 * rack.rack.locks, 9)
+    const first = await get('/api/designs/RY40/solids/report')
+    const tag = { 'if-none-match': first.headers.get('etag') ?? '' }
+    expect((await get('/api/designs/RY40/solids/report', tag)).status).toBe(304)
+    const { content, version } = await client.getWorks()
+    const fewer = { ...content, plating: { ...content.plating, rackPositions: 5 } }
+    await register.works.save(WORKS_ID, fewer, version)
+    const changed = await get('/api/designs/RY40/solids/report', tag)
+    expect(changed.status).toBe(200)
+    expect(await changed.json()).toMatchObject({ rack: { ok: true, rack: { locks: 5, limitedBy: 'places' } } })
+    expect(made).toEqual(['report'])
   }, 180_000)
 
   it('the mesh is read by the client: parts, and where they stand from locked to open', async () => {

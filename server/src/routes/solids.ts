@@ -1,8 +1,10 @@
+import { createHash } from 'node:crypto'
 import type { Design } from '@haspwright/engine'
-import type { Register } from '@haspwright/register'
+import { type Register, WORKS_ID } from '@haspwright/register'
 import { type Context, Hono } from 'hono'
 import { type DesignSolids, FILE_KINDS, kindOf, type SolidFile } from '../design-solids.ts'
 import { badInput, notFound } from '../replies.ts'
+import { reportWithRack } from '../solid-report.ts'
 import type { SolidListing } from '../wire.ts'
 
 /** The geometry of a design: measures, mesh of the 3D view, files for other programs. Made when first asked for. */
@@ -18,7 +20,14 @@ export function solidRoutes({ register, solids }: { register: Register; solids: 
     const design = await designOf(c)
     if (design === undefined) return noDesign(c)
     const [file] = await solids.files(design, [kind])
-    return file === undefined ? notFound(c, 'There is no such file of this design.') : fileReply(c, file)
+    if (file === undefined) return notFound(c, 'There is no such file of this design.')
+    if (kind === 'mesh') return fileReply(c, file)
+    const kept = await file.bytes()
+    if (kept === undefined) return cleared(c, file.kept.path)
+    const works = (await register.works.latest(WORKS_ID))?.content
+    const bytes = reportWithRack(kept, { design, works })
+    const digest = createHash('sha256').update(bytes).digest('base64url')
+    return fileReply(c, { ...file, kept: { ...file.kept, digest }, bytes: async () => bytes })
   }
   return new Hono()
     .get('/designs/:id/solids/report', single('report'))
@@ -44,6 +53,9 @@ export function solidRoutes({ register, solids }: { register: Register; solids: 
 
 const noDesign = (c: Context) => notFound(c, 'There is no such design stored.', c.req.param('id'))
 
+/** Thrown away between the look and the read: asked again it is made again. */
+const cleared = (c: Context, path: string) => notFound(c, 'The file was cleared away meanwhile. Ask again.', path)
+
 const whichKind = (value: string | undefined) =>
   ({
     path: 'kind',
@@ -58,8 +70,7 @@ async function fileReply(c: Context, { kept, bytes }: SolidFile) {
   const headers = { etag: tag, 'cache-control': 'private, no-cache' }
   if (c.req.header('if-none-match') === tag) return c.body(null, 304, headers)
   const content = await bytes()
-  // Thrown away between the look and the read: asked again it is made again.
-  if (content === undefined) return notFound(c, 'The file was cleared away meanwhile. Ask again.', kept.path)
+  if (content === undefined) return cleared(c, kept.path)
   return c.body(new Uint8Array(content), 200, { ...headers, 'content-type': kept.mediaType })
 }
 

@@ -2,6 +2,7 @@ import { queryOptions, useMutation, useQuery, useQueryClient } from '@tanstack/r
 import { client } from './client.ts'
 
 export const designsQuery = queryOptions({ queryKey: ['designs'], queryFn: () => client.listDesigns() })
+/** A design as it is stored. */
 export const designQuery = (id: string) =>
   queryOptions({ queryKey: ['designs', id], queryFn: () => client.getDesign(id) })
 

@@ -1,5 +1,6 @@
-import { queryOptions, useQuery } from '@tanstack/react-query'
+import { type QueryClient, queryOptions, useQuery } from '@tanstack/react-query'
 import { client } from './client.ts'
+import { designQuery } from './designs.ts'
 
 export const FILE_KINDS = ['step', '3mf', 'dxf', 'svg'] as const
 export type SolidFileKind = (typeof FILE_KINDS)[number]
@@ -13,6 +14,12 @@ const reportQuery = (id: string, version: number) =>
   queryOptions({ queryKey: ['solids', id, version, 'report'], queryFn: () => client.getSolidReport(id), ...settled })
 const filesQuery = (id: string, version: number, kind: SolidFileKind) =>
   queryOptions({ queryKey: ['solids', id, version, kind], queryFn: () => client.listSolidFiles(id, kind), ...settled })
+
+/** Fetches the mesh of a design's stored version ahead, while the program of the page is on its way. What goes wrong is the page's to say. */
+export async function fetchLockAhead(queries: QueryClient, id: string): Promise<void> {
+  const stored = await queries.fetchQuery(designQuery(id)).catch(() => undefined)
+  if (stored !== undefined) await queries.prefetchQuery(meshQuery(id, stored.version))
+}
 
 /** The lock as triangles, in every state. */
 export const useLockMesh = (id: string, version: number) => useQuery(meshQuery(id, version))

@@ -1,12 +1,9 @@
 import type { StoredDesign } from '@haspwright/server/client'
-import { getRouteApi, Link } from '@tanstack/react-router'
+import { getRouteApi } from '@tanstack/react-router'
 import { useState } from 'react'
-import { useDesign } from '../api/designs.ts'
+import { DesignSubpage } from '../designs/DesignSubpage.tsx'
 import { DraftState } from '../designs/DraftState.tsx'
 import { FormContext } from '../fields/form-context.ts'
-import { FaultPage } from '../frame/FaultPage.tsx'
-import { usePageTitle } from '../frame/use-page-title.ts'
-import { Waiting } from '../frame/Waiting.tsx'
 import { SaveRevision } from '../what-if/SaveRevision.tsx'
 import { MechanismFigures } from './MechanismFigures.tsx'
 import { Remedies } from './Remedies.tsx'
@@ -21,35 +18,19 @@ const route = getRouteApi('/designs/$designId/mechanism')
 /** The mechanism of a design: the key turned in it, which keys open it, how many codes it gives, and what its tolerances do to both. */
 export function MechanismPage() {
   const { designId } = route.useParams()
-  const design = useDesign(designId)
-  usePageTitle(`Mechanism of ${designId}`)
-  if (design.isPending) return <Waiting what="the mechanism" />
-  if (design.isError) return <FaultPage error={design.error} what="design" retry={() => void design.refetch()} />
-  return <MechanismSheet key={design.data.version} stored={design.data} />
+  return (
+    <DesignSubpage designId={designId} title="Mechanism" className="mechanism-page">
+      {(stored) => <MechanismSheet stored={stored} />}
+    </DesignSubpage>
+  )
 }
 
-function MechanismSheet({ stored: { content, version } }: { stored: StoredDesign }) {
+function MechanismSheet({ stored: { content } }: { stored: StoredDesign }) {
   const mechanism = useMechanism(content)
   const [saving, setSaving] = useState(false)
   const { form, issues, changed, reset } = mechanism
   return (
-    <div className="page mechanism-page">
-      <p className="small quiet">
-        <Link to="/designs" className="tap">
-          Designs
-        </Link>{' '}
-        /{' '}
-        <Link to="/designs/$designId" params={{ designId: content.id }} className="tap">
-          {content.id}
-        </Link>{' '}
-        / mechanism
-      </p>
-      <h1 className="title-line">
-        Mechanism of {content.title}
-        <small>
-          design {content.id} · revision {content.revision} · stored version {version}
-        </small>
-      </h1>
+    <>
       <MechanismFigures mechanism={mechanism} />
       <TurningKey mechanism={mechanism} />
       <FormContext value={form}>
@@ -75,6 +56,6 @@ function MechanismSheet({ stored: { content, version } }: { stored: StoredDesign
           onSaved={() => setSaving(false)}
         />
       ) : null}
-    </div>
+    </>
   )
 }

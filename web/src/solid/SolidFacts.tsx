@@ -1,12 +1,15 @@
 import { formatFixed, formatNumber } from '@haspwright/engine'
-import type { LockMesh, SolidReport } from '@haspwright/server/client'
-import { interferenceByState, lockMass, partFacts } from './solid-facts.ts'
+import type { DesignSolidReport, LockMesh } from '@haspwright/server/client'
+import { PlatedArea } from './PlatedArea.tsx'
+import { contactRows, interferenceByState, listedWalls, lockMass, partFacts } from './solid-facts.ts'
 
 /** What the solids say: masses, plated areas, walls, and whether parts share room on the way from locked to open. */
-export function SolidFacts({ report, mesh }: { report: SolidReport; mesh: LockMesh }) {
+export function SolidFacts({ report, mesh }: { report: DesignSolidReport; mesh: LockMesh }) {
   const facts = partFacts(report, mesh)
   const { massG, without } = lockMass(facts)
-  const { plated, walls, thinnestWall, engagement, interference } = report
+  const { wallLimitMm, engagement, interference } = report
+  const walls = listedWalls(report)
+  const short = walls.filter(({ holds }) => !holds).length
   return (
     <div className="solid-facts">
       <section aria-labelledby="solid-masses">
@@ -50,29 +53,22 @@ export function SolidFacts({ report, mesh }: { report: SolidReport; mesh: LockMe
         </div>
       </section>
       <div className="solid-facts-side">
-        <section aria-labelledby="solid-plated">
-          <h3 id="solid-plated">Plated area of one lock</h3>
-          <dl className="facts">
-            <Fact title="Shackle, before plating" figure={`${formatFixed(plated.shackleMm2 / 100, 2)} cm²`} />
-            <Fact title="Body, outside" figure={`${formatFixed(plated.bodyOutsideMm2 / 100, 2)} cm²`} />
-            <Fact title="Body, bores" figure={`${formatFixed(plated.boresMm2 / 100, 2)} cm²`} />
-          </dl>
-        </section>
         <section aria-labelledby="solid-walls">
           <h3 id="solid-walls">Walls of the body, thinnest first</h3>
           <ul className="solid-list">
-            {walls.slice(0, 4).map(({ between, thicknessMm }) => (
+            {walls.map(({ between, thicknessMm, holds }) => (
               <li key={between.join()}>
-                <span>{between.join(' – ')}</span> <span className="figure">{formatFixed(thicknessMm, 2)} mm</span>
+                <span>{between.join(' – ')}</span>{' '}
+                <span className={holds ? 'figure' : 'figure short'}>
+                  {formatFixed(thicknessMm, 2)} mm{holds ? '' : ', too thin'}
+                </span>
               </li>
             ))}
           </ul>
-          {thinnestWall === null ? null : (
-            <p className={thinnestWall.holds ? 'holds-words' : 'short'}>
-              {thinnestWall.holds ? 'Holds' : 'Falls short'}: at least {formatNumber(thinnestWall.limitMm, 3)} mm is
-              asked at nominal sizes; the margins count tolerances too.
-            </p>
-          )}
+          <p className={short === 0 ? 'holds-words' : 'short'}>
+            {short === 0 ? 'All hold' : `${short} ${short === 1 ? 'falls' : 'fall'} short`}: at least{' '}
+            {formatNumber(wallLimitMm, 3)} mm is asked at nominal sizes; the margins count tolerances too.
+          </p>
         </section>
         <section aria-labelledby="solid-room">
           <h3 id="solid-room">Do parts share room?</h3>
@@ -90,16 +86,49 @@ export function SolidFacts({ report, mesh }: { report: SolidReport; mesh: LockMe
           </p>
         </section>
       </div>
+      <PlatedArea report={report} />
+      <Contacts report={report} states={mesh.states} />
       <p className="small quiet solid-notice">{report.notice}</p>
     </div>
   )
 }
 
-function Fact({ title, figure }: { title: string; figure: string }) {
+/** How the parts that come near each other stand in each state: the gap, or that they touch. */
+function Contacts({ report, states }: { report: DesignSolidReport; states: readonly string[] }) {
   return (
-    <div>
-      <dt>{title}</dt>
-      <dd className="figure">{figure}</dd>
-    </div>
+    <details className="solid-wide solid-kind">
+      <summary className="tap">What touches and what clears, pair by pair</summary>
+      <p className="small quiet">
+        The smallest gap at nominal finished sizes, measured in the solid up to{' '}
+        {formatNumber(report.interference.nearMm, 2)} mm; what stands farther is apart. Tolerances and heat are in the
+        chains, not here.
+      </p>
+      <div className="solid-scroll">
+        <table className="solid-table" aria-label="What touches and what clears">
+          <thead>
+            <tr>
+              <th scope="col">Parts</th>
+              {states.map((state) => (
+                <th key={state} scope="col" className="number">
+                  {state}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {contactRows(report).map(({ parts, cells }) => (
+              <tr key={`${parts} ${cells.map(({ words }) => words).join()}`}>
+                <th scope="row">{parts}</th>
+                {cells.map(({ words, short }, i) => (
+                  <td key={states[i]} className={short ? 'figure number short' : 'figure number'}>
+                    {words}
+                  </td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </details>
   )
 }

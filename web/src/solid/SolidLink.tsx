@@ -20,7 +20,7 @@ export function SolidLink({
   const program = programOf(papers, designId, operation)
   return (
     <p className="sheet-part screen-only solid-link">
-      <Link to="/designs/$designId/solid" params={{ designId }} className="button">
+      <Link to="/designs/$designId/solid" params={{ designId }} preload="intent" className="button">
         Solid: turn, cut, open it; drawings to download
       </Link>{' '}
       {program?.href === undefined ? null : (

@@ -1,14 +1,13 @@
+import type { Design } from '@haspwright/engine'
 import type { LockMesh, StoredDesign } from '@haspwright/server/client'
 import type { UseQueryResult } from '@tanstack/react-query'
-import { getRouteApi, Link } from '@tanstack/react-router'
-import { lazy, type ReactNode, Suspense } from 'react'
-import { useDesign } from '../api/designs.ts'
+import { getRouteApi } from '@tanstack/react-router'
+import { lazy, Suspense } from 'react'
 import { useLockMesh, useSolidReport } from '../api/solids.ts'
 import { DesignDrawings } from '../designs/DesignDrawings.tsx'
-import { FaultPage } from '../frame/FaultPage.tsx'
-import { usePageTitle } from '../frame/use-page-title.ts'
-import { Waiting } from '../frame/Waiting.tsx'
+import { DesignSubpage } from '../designs/DesignSubpage.tsx'
 import { TitleBlock } from '../sheet/TitleBlock.tsx'
+import { LockAhead } from './LockAhead.tsx'
 import { SolidDownloads } from './SolidDownloads.tsx'
 import { SolidFacts } from './SolidFacts.tsx'
 import { factsInWords } from './solid-facts.ts'
@@ -25,11 +24,11 @@ const SolidView = lazy(() => import('./SolidView.tsx').then(({ SolidView: view }
 /** The lock as a solid: turned, cut and opened on the page, what it weighs, and its files for other programs. */
 export function SolidPage() {
   const { designId } = route.useParams()
-  const design = useDesign(designId)
-  usePageTitle(`Solid of ${designId}`)
-  if (design.isPending) return <Waiting what="the design" />
-  if (design.isError) return <FaultPage error={design.error} what="design" retry={() => void design.refetch()} />
-  return <SolidSheet key={design.data.version} stored={design.data} />
+  return (
+    <DesignSubpage designId={designId} title="Solid" className="solid-page">
+      {(stored) => <SolidSheet stored={stored} />}
+    </DesignSubpage>
+  )
 }
 
 function SolidSheet({ stored: { content, version } }: { stored: StoredDesign }) {
@@ -37,29 +36,13 @@ function SolidSheet({ stored: { content, version } }: { stored: StoredDesign }) 
   const report = useSolidReport(content.id, version, !mesh.isPending)
   const facts = mesh.data === undefined || report.data === undefined ? '' : factsInWords(report.data, mesh.data)
   return (
-    <div className="page solid-page">
-      <p className="small quiet screen-only">
-        <Link to="/designs" className="tap">
-          Designs
-        </Link>{' '}
-        /{' '}
-        <Link to="/designs/$designId" params={{ designId: content.id }} className="tap">
-          {content.id}
-        </Link>{' '}
-        / solid
-      </p>
-      <h1 className="title-line">
-        Solid of {content.title}
-        <small>
-          design {content.id} · revision {content.revision} · stored version {version}
-        </small>
-      </h1>
+    <>
       <section className="solid-sheet" aria-labelledby="solid-lock">
         <div className="section-head">
           <h2 id="solid-lock">The lock, locked to open</h2>
           <small>finished sizes; the discs take all values in turn: the stack of no lock</small>
         </div>
-        <Picture mesh={mesh} facts={facts} fallback={<DesignDrawings design={content} />} />
+        <Picture mesh={mesh} facts={facts} design={content} />
       </section>
       <section className="solid-measures" aria-labelledby="solid-measures">
         <div className="section-head">
@@ -89,11 +72,11 @@ function SolidSheet({ stored: { content, version } }: { stored: StoredDesign }) 
           ['scale', 'to fit'],
         ]}
       />
-    </div>
+    </>
   )
 }
 
-function Picture({ mesh, facts, fallback }: { mesh: UseQueryResult<LockMesh>; facts: string; fallback: ReactNode }) {
+function Picture({ mesh, facts, design }: { mesh: UseQueryResult<LockMesh>; facts: string; design: Design }) {
   if (mesh.isError)
     return (
       <div role="alert">
@@ -104,18 +87,18 @@ function Picture({ mesh, facts, fallback }: { mesh: UseQueryResult<LockMesh>; fa
             Try again
           </button>
         </p>
-        {fallback}
+        <DesignDrawings design={design} />
       </div>
     )
   if (mesh.data === undefined)
     return (
-      <p role="status" className="solid-wait">
+      <LockAhead design={design}>
         Building the solid; the first time this takes up to half a minute, afterwards it is kept …
-      </p>
+      </LockAhead>
     )
   return (
-    <Suspense fallback={<p className="solid-wait">Fetching what draws it …</p>}>
-      <SolidView mesh={mesh.data} facts={facts} fallback={fallback} />
+    <Suspense fallback={<LockAhead design={design}>Fetching what draws it …</LockAhead>}>
+      <SolidView mesh={mesh.data} facts={facts} fallback={<DesignDrawings design={design} />} />
     </Suspense>
   )
 }

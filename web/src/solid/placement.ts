@@ -35,35 +35,6 @@ export function stateWords({ states }: Pick<LockMesh, 'states'>, along: number):
   return `between ${states[Math.floor(along)] ?? ''} and ${states[Math.ceil(along)] ?? ''}`
 }
 
-/** Corners of a box square to the axes, mm. */
-export interface Box {
-  readonly low: readonly number[]
-  readonly high: readonly number[]
-}
-
-/** The box that holds the whole lock in all its states. */
-export function boxOf(mesh: LockMesh): Box {
-  const low = [Infinity, Infinity, Infinity]
-  const high = [-Infinity, -Infinity, -Infinity]
-  for (const placed of mesh.placed) {
-    const part = mesh.parts.find(({ key }) => key === placed.part)
-    if (part === undefined) continue
-    for (const [state] of mesh.states.entries())
-      for (const point of pointsOf(part.positions, placementAt(placed, state)))
-        for (const axis of [0, 1, 2] as const) {
-          low[axis] = Math.min(low[axis] ?? 0, point[axis])
-          high[axis] = Math.max(high[axis] ?? 0, point[axis])
-        }
-  }
-  return { low, high }
-}
-
-function* pointsOf(positions: Float32Array, placement: Placement): Generator<readonly [number, number, number]> {
-  const put = putInPlace(placement)
-  for (let i = 0; i + 2 < positions.length; i += 3)
-    yield put(positions[i] ?? 0, positions[i + 1] ?? 0, positions[i + 2] ?? 0)
-}
-
 /** Puts a point of a part in its place. */
 export function putInPlace({ shiftMm: [dx, dy, dz], turnDeg }: Placement) {
   const [cos, sin] = [Math.cos((turnDeg * Math.PI) / 180), Math.sin((turnDeg * Math.PI) / 180)]

@@ -1,8 +1,8 @@
-import type { SolidReport } from '@haspwright/server/client'
+import type { DesignSolidReport } from '@haspwright/server/client'
 import { describe, expect, it } from 'vitest'
 import { sizeWords } from './file-words.ts'
 import { sectionWords } from './sections.ts'
-import { factsInWords, interferenceByState, lockMass, partFacts } from './solid-facts.ts'
+import { contactRows, factsInWords, interferenceByState, listedWalls, lockMass, partFacts } from './solid-facts.ts'
 
 const part = (key: string, massG?: number) => ({
   key,
@@ -13,15 +13,18 @@ const part = (key: string, massG?: number) => ({
   boxMm: [1, 1, 1] as const,
   ...(massG === undefined ? {} : { massG, material: 'C45E' }),
 })
-const report: SolidReport = {
+const report: DesignSolidReport = {
   design: { id: 'X', revision: 'A' },
   parts: [part('body-sawn', 500), part('body', 400), part('ball', 2), part('disc')],
-  plated: { bodyOutsideMm2: 1, boresMm2: 1, shackleMm2: 1 },
-  walls: [{ between: ['barrel bore', 'toe bore'], thicknessMm: 2.25 }],
-  thinnestWall: null,
+  plated: { faces: [], currentDm2: 0, notPlated: [] },
+  rack: null,
+  walls: [{ between: ['barrel bore', 'toe bore'], thicknessMm: 2.25, holds: true }],
+  wallLimitMm: 2,
   interference: {
     toleranceMm3: 0.001,
+    nearMm: 1,
     pairsChecked: 6,
+    pairs: [],
     interferences: [{ state: 'open', parts: ['Ball', 'Body'], commonMm3: 0.25 }],
   },
   engagement: { modelMm: 2, chainMm: 2 },
@@ -46,6 +49,43 @@ describe('what the solids say', () => {
     expect(states).toEqual([
       { state: 'locked', clear: true, words: 'no two parts share room' },
       { state: 'open', clear: false, words: 'Ball and Body share 0.25 mm³' },
+    ])
+  })
+
+  it('lists the four thinnest walls, and every other that falls short', () => {
+    const wall = (thicknessMm: number) => ({
+      between: ['a', `b${thicknessMm}`] as const,
+      thicknessMm,
+      holds: thicknessMm >= 2,
+    })
+    const listed = (...all: number[]) =>
+      listedWalls({ ...report, walls: all.map(wall) }).map(({ thicknessMm }) => thicknessMm)
+    expect(listed(1, 1.2, 1.4, 1.6, 1.8, 2, 3)).toEqual([1, 1.2, 1.4, 1.6, 1.8])
+    expect(listed(2, 3, 4, 5, 6)).toEqual([2, 3, 4, 5])
+  })
+
+  it('tells pairs of equal parts once, with their number, and those that share room first', () => {
+    const pair = (
+      a: string,
+      b: string,
+      contact: { kind: 'touches' } | { kind: 'clears'; gapMm: number } | { kind: 'shares room'; commonMm3: number },
+    ) => ({
+      parts: [a, b] as const,
+      contacts: [{ state: 'locked' as const, ...contact }],
+    })
+    const pairs = [
+      pair('Body', 'Shackle', { kind: 'clears', gapMm: 0.0776 }),
+      pair('Barrel', 'Disc 2', { kind: 'clears', gapMm: 0.05 }),
+      pair('Barrel', 'Disc 3', { kind: 'clears', gapMm: 0.05 }),
+      pair('Barrel', 'Disc 1', { kind: 'touches' }),
+      pair('Ball', 'Body', { kind: 'shares room', commonMm3: 0.25 }),
+    ]
+    const rows = contactRows({ ...report, interference: { ...report.interference, pairs } })
+    expect(rows.map(({ parts, cells: [cell] }) => [parts, cell?.words, cell?.short])).toEqual([
+      ['Ball – Body', 'share 0.25 mm³', true],
+      ['Body – Shackle', '0.078 mm', false],
+      ['Barrel – Disc, 2 pairs', '0.050 mm', false],
+      ['Barrel – Disc 1', 'touch', false],
     ])
   })
 

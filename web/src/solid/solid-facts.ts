@@ -1,5 +1,5 @@
-import { formatNumber } from '@haspwright/engine'
-import type { LockMesh, SolidReport } from '@haspwright/server/client'
+import { formatFixed, formatNumber } from '@haspwright/engine'
+import type { LockMesh, DesignSolidReport as SolidReport } from '@haspwright/server/client'
 
 /** A part of the lock with how often it stands in it. */
 export interface PartFacts {
@@ -41,6 +41,50 @@ export function interferenceByState(
       words: found.length === 0 ? 'no two parts share room' : words.join('; '),
     }
   })
+}
+
+/** The walls to list: the four thinnest, and every other that falls short. */
+export function listedWalls({ walls }: SolidReport): SolidReport['walls'] {
+  return walls.filter(({ holds }, i) => i < 4 || !holds)
+}
+
+type Contact = SolidReport['interference']['pairs'][number]['contacts'][number]
+
+/** Two parts, and how they stand to each other in each state. */
+export interface ContactRow {
+  readonly parts: string
+  readonly cells: readonly { readonly words: string; readonly short: boolean }[]
+}
+
+/** The pairs that come near each other, those in trouble first; pairs of equal parts that stand alike are told once, with their number. */
+export function contactRows({ interference: { pairs } }: SolidReport): readonly ContactRow[] {
+  const rows = new Map<string, { row: ContactRow; of: string; count: number }>()
+  for (const { parts, contacts } of pairs) {
+    const cells = contacts.map((contact) => ({ words: contactWords(contact), short: contact.kind === 'shares room' }))
+    const kinds = parts.map((part) => part.replace(/ \d+$/, '')).join(' – ')
+    const key = `${kinds}|${cells.map(({ words }) => words).join('|')}`
+    const known = rows.get(key)
+    if (known === undefined) rows.set(key, { row: { parts: parts.join(' – '), cells }, of: kinds, count: 1 })
+    else known.count++
+  }
+  return [...rows.values()]
+    .map(({ row, of, count }) => (count === 1 ? row : { ...row, parts: `${of}, ${count} pairs` }))
+    .sort((a, b) => Number(isInTrouble(b)) - Number(isInTrouble(a)))
+}
+
+const isInTrouble = ({ cells }: ContactRow) => cells.some(({ short }) => short)
+
+function contactWords(contact: Contact): string {
+  switch (contact.kind) {
+    case 'shares room':
+      return `share ${formatNumber(contact.commonMm3, 3)} mm³`
+    case 'touches':
+      return 'touch'
+    case 'clears':
+      return `${formatFixed(contact.gapMm, 3)} mm`
+    case 'apart':
+      return 'apart'
+  }
 }
 
 /** One sentence for who does not see the picture. */

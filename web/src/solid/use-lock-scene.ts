@@ -1,8 +1,8 @@
 import type { LockMesh } from '@haspwright/server/client'
 import { type RefObject, useCallback, useEffect, useRef, useState } from 'react'
+import type { Box } from './extent.ts'
 import { LockScene, type Shown } from './lock-scene.ts'
 import { lookOf, watchLook } from './look.ts'
-import type { Box } from './placement.ts'
 import { FIRST_VIEW, turnedByKey, type View } from './views.ts'
 
 /** Keeps a scene of the lock in a canvas: its size, its light, what it shows, and how it is turned. */
@@ -33,7 +33,9 @@ export function useLockScene(
     light()
     made.turnTo(FIRST_VIEW)
     const unwatch = watchLook(light)
-    const observer = new ResizeObserver(() => made.resize(element.clientWidth, element.clientHeight))
+    const size = () => made.resize(element.clientWidth, element.clientHeight)
+    size()
+    const observer = new ResizeObserver(size)
     observer.observe(element)
     const taken = () => {
       made.takenInHand = document.activeElement === element
