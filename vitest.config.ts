@@ -26,7 +26,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'database',
-          include: [`register/src/${NEEDS_A_DATABASE}`],
+          include: [`{register,server}/src/${NEEDS_A_DATABASE}`],
           globalSetup: ['register/src/postgres/test-servers.testing.ts'],
           testTimeout: 120_000, // a server makes its data on the disk first
         },

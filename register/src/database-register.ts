@@ -6,6 +6,7 @@ import { type DrawnCode, type DrawRequest, drawCodes, drawnCodes } from './codes
 import { auditEvents, type EventAudit } from './events/audit.ts'
 import { type EventHead, eventHead } from './events/event-chain.ts'
 import { migrate } from './migrations/migrate.ts'
+import { type PeopleRegister, peopleRegister } from './people/people-register.ts'
 import { openDatabase } from './postgres/database.ts'
 import { DatabaseAccessLog } from './postgres/database-access-log.ts'
 import { DatabaseShelf } from './postgres/database-shelf.ts'
@@ -28,6 +29,7 @@ export interface DatabaseRegisterOptions {
 
 /** The register in PostgreSQL. It holds connections, and the server itself where that is ours: close it. */
 export interface DatabaseRegister extends Register {
+  readonly people: PeopleRegister
   /** The end of the chain of events; printed on certificates. */
   eventHead(): Promise<EventHead | undefined>
   /** Proves the chain of events. @param printed a head from a certificate, which the chain must hold */
@@ -99,6 +101,7 @@ export async function openDatabaseRegister(
     codes: new DatabaseCodeLedger(store, worksKey),
     access: new DatabaseAccessLog(store),
     worksKey,
+    people: peopleRegister(store, { now, worksKey }),
     eventHead: () => reading(store, (tables) => eventHead(tables, worksId)),
     audit: (printed) => reading(store, (tables) => auditEvents(tables, worksId, printed)),
     auditCodes: () => reading(store, (tables) => auditCodes(tables, worksId)),

@@ -1,4 +1,3 @@
-import type { Hono } from 'hono'
 import { describe, expect, it } from 'vitest'
 import { appOverEmptyFolder, appWithDemo, harbourDesign, harbourOrder } from './app.testing.ts'
 import { createClient, ServerRefusal } from './client.ts'
@@ -25,21 +24,6 @@ describe('every answer', () => {
 })
 
 describe('the OpenAPI document', () => {
-  it('names every address of the API, and no other', async () => {
-    const { app, get } = appOverEmptyFolder()
-    const document = (await (await get('/api/openapi.json')).json()) as {
-      openapi: string
-      paths: Record<string, Record<string, unknown>>
-    }
-    expect(document.openapi).toBe('3.1.0')
-    const documented = Object.entries(document.paths).flatMap(([path, methods]) =>
-      Object.keys(methods).flatMap((method) =>
-        method === 'parameters' ? [] : [`${method.toUpperCase()} ${generic(path)}`],
-      ),
-    )
-    expect(new Set(documented)).toEqual(new Set(routesOf(app)))
-  })
-
   it('refers to nothing that it does not hold', async () => {
     const { get } = appOverEmptyFolder()
     const text = await (await get('/api/openapi.json')).text()
@@ -58,14 +42,6 @@ describe('the OpenAPI document', () => {
     expect((await get('/api/schemas/lock.json')).status).toBe(404)
   })
 })
-
-/** One calculation stands for all: the document names each by its id. */
-const generic = (path: string) => path.replace(/^\/api\/calc\/[a-z].*$/, '/api/calc/{}').replace(/\{[a-z]+\}/g, '{}')
-
-const routesOf = (app: Hono) =>
-  app.routes
-    .filter(({ method, path }) => method !== 'ALL' && path.startsWith('/api/'))
-    .map(({ method, path }) => `${method} ${path.replace(/:[a-z]+(\{[^/]*\})?/g, '{}')}`)
 
 describe('the typed client', () => {
   it('asks for everything the pages need', async () => {

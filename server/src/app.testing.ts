@@ -2,10 +2,13 @@ import { cpSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { Design, Order } from '@haspwright/engine'
-import { openFileRegister } from '@haspwright/register'
+import { openFileRegister, type PeopleRegister } from '@haspwright/register'
 import { onTestFinished } from 'vitest'
+import type { PersonCaller } from './access/caller.ts'
+import { ROLE_NAMES } from './access/roles.ts'
 import { type AppDependencies, createApp } from './app.ts'
 import { loadDemo } from './demo.ts'
+import { PeopleService } from './people/people-service.ts'
 import { directPlanner } from './planning/planner.ts'
 
 /** A works key that would be recognised wherever it came out. */
@@ -16,6 +19,25 @@ export const demoJson = (path: string): unknown =>
 // The demo's own tests check its files; here they are taken as what they are.
 export const harbourOrder = demoJson('orders/26-041-harbour.json') as Order
 export const harbourDesign = demoJson('designs/hb50.json') as Design
+
+/** Somebody in every role but the administrator's: what these tests are about is not who may do it. */
+const ENGINEER_AND_REGISTRAR: PersonCaller = {
+  kind: 'person',
+  id: 'p-thorne',
+  name: 'R. Thorne',
+  email: 'thorne@tarnmoor.example',
+  roles: ROLE_NAMES.filter((role) => role !== 'administrator'),
+  hasSecondFactor: true,
+  secondFactor: true,
+  sessionId: 'here',
+}
+
+/** The files keep no people: nothing is counted, and every replacement key was approved. */
+const NO_PEOPLE = {
+  limits: { take: async () => 0 },
+  replacements: { isApproved: async () => true },
+  people: { isEmpty: async () => false },
+} as unknown as PeopleRegister
 
 /** The app over an empty data folder, asked in process. */
 export function appOverEmptyFolder(other: Partial<AppDependencies> = {}) {
@@ -33,6 +55,8 @@ function appOver(data: string, other: Partial<AppDependencies> = {}) {
     cacheFolder: join(data, 'cache'),
     log: (line) => logged.push(line),
     version: '0.0.0',
+    service: new PeopleService(NO_PEOPLE, () => 'http://localhost'),
+    whoCalls: async () => ENGINEER_AND_REGISTRAR,
     ...other,
   })
   const send = (method: string, path: string, body: unknown, headers: Record<string, string> = {}) =>

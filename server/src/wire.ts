@@ -1,4 +1,5 @@
 import type { Design, Issue, Order, Sentence, SourceStatus, Works, WorksPlan } from '@haspwright/engine'
+import type { Permission, Role } from './access/roles.ts'
 
 /** What travels between server and page: plain data, no cuts of keys. */
 
@@ -135,4 +136,37 @@ export interface ErrorBody {
   readonly fault?: { readonly reference: string; readonly message: string }
   /** What is stored already, beside what was sent. */
   readonly conflict?: { readonly stored: Stored<unknown>; readonly given: unknown }
+}
+
+/** Who is signed in, and what they may do here and now. */
+export type Me =
+  | { readonly signedIn: false; readonly awaitsSetUp: boolean }
+  | {
+      readonly signedIn: true
+      readonly id: string
+      readonly name: string
+      readonly email: string
+      readonly roles: readonly Role[]
+      readonly hasSecondFactor: boolean
+      /** This session was opened with it. */
+      readonly secondFactor: boolean
+      readonly may: readonly Permission[]
+    }
+
+export interface SessionListing {
+  readonly id: string
+  readonly address: string
+  readonly device: string
+  readonly secondFactor: boolean
+  readonly since: string
+  /** The one that asks. */
+  readonly current: boolean
+}
+
+export interface PasskeyListing {
+  readonly id: string
+  readonly name: string
+  readonly since?: string
+  /** It may be on several devices of its owner. */
+  readonly leavesTheDevice: boolean
 }
