@@ -1,5 +1,6 @@
-import { QueryClient } from '@tanstack/react-query'
+import { MutationCache, QueryCache, QueryClient } from '@tanstack/react-query'
 import { createRootRoute, createRoute, createRouter, lazyRouteComponent, redirect } from '@tanstack/react-router'
+import { isSignInWanted } from './api/people.ts'
 import { BATH_KINDS, type BathKindName } from './finish/bath-kinds.ts'
 import { FaultPage } from './frame/FaultPage.tsx'
 import { NotFound } from './frame/NotFound.tsx'
@@ -8,9 +9,16 @@ import { Waiting } from './frame/Waiting.tsx'
 import { readOrderSearch } from './orders/order-search.ts'
 
 /** What the pages remember of the server's answers. */
-export const queries = new QueryClient({
+export const queries: QueryClient = new QueryClient({
+  queryCache: new QueryCache({ onError: askWhoIsThere }),
+  mutationCache: new MutationCache({ onError: askWhoIsThere }),
   defaultOptions: { queries: { staleTime: 15_000, retry: false, refetchOnWindowFocus: true } },
 })
+
+/** A session that has ended elsewhere shows the way to sign in again. */
+function askWhoIsThere(error: unknown): void {
+  if (isSignInWanted(error)) void queries.invalidateQueries({ queryKey: ['me'] })
+}
 
 const root = createRootRoute({ component: Shell })
 
@@ -78,6 +86,44 @@ const charts = createRoute({
   path: '/codes/charts',
   component: lazyRouteComponent(() => import('./codes/ChartsPage.tsx'), 'ChartsPage'),
 })
+const custody = createRoute({
+  getParentRoute: () => root,
+  path: '/codes/custody',
+  component: lazyRouteComponent(() => import('./codes/CustodyPage.tsx'), 'CustodyPage'),
+})
+const signIn = createRoute({
+  getParentRoute: () => root,
+  path: '/sign-in',
+  // Only a place of these pages: nobody is led elsewhere after signing in.
+  validateSearch: (search: Record<string, unknown>): { readonly to?: string } =>
+    typeof search['to'] === 'string' && /^\/(?![/\\])/.test(search['to']) ? { to: search['to'] } : {},
+  component: lazyRouteComponent(() => import('./people/SignInPage.tsx'), 'SignInPage'),
+})
+const invitation = createRoute({
+  getParentRoute: () => root,
+  path: '/invitation',
+  component: lazyRouteComponent(() => import('./people/InvitationPage.tsx'), 'InvitationPage'),
+})
+const account = createRoute({
+  getParentRoute: () => root,
+  path: '/account',
+  component: lazyRouteComponent(() => import('./people/AccountPage.tsx'), 'AccountPage'),
+})
+const people = createRoute({
+  getParentRoute: () => root,
+  path: '/people',
+  component: lazyRouteComponent(() => import('./people/PeoplePage.tsx'), 'PeoplePage'),
+})
+const tokens = createRoute({
+  getParentRoute: () => root,
+  path: '/tokens',
+  component: lazyRouteComponent(() => import('./people/TokensPage.tsx'), 'TokensPage'),
+})
+const roles = createRoute({
+  getParentRoute: () => root,
+  path: '/roles',
+  component: lazyRouteComponent(() => import('./people/RolesPage.tsx'), 'RolesPage'),
+})
 const evidence = createRoute({
   getParentRoute: () => root,
   path: '/evidence',
@@ -108,6 +154,13 @@ export const router = createRouter({
     designSolid,
     codes,
     charts,
+    custody,
+    signIn,
+    invitation,
+    account,
+    people,
+    tokens,
+    roles,
     evidence,
     sources,
     calculation,

@@ -43,67 +43,71 @@ function expected(access: Access, { role, secondFactor }: { role: Role; secondFa
     : 403
 }
 
-const REFUSALS = [401, 403]
+type Wanted = 'let in' | 401 | 403
+
+/** A route that was reached may itself refuse, such as a wrong password; then it says where. */
+async function verdictOf(answer: Response): Promise<Wanted> {
+  if (answer.status === 403) return 403
+  if (answer.status !== 401) return 'let in'
+  const { issues } = (await answer.json()) as { issues: { path: string }[] }
+  return issues[0]?.path === '' ? 401 : 'let in'
+}
 
 describe('every route', () => {
   onEveryServer(({ shared }) => {
-    it('lets in whom it declares and nobody else: nobody, every role with and without second factor, every token', async () => {
+    /** The routes of a works of its own, and what is wrong with how they answered. */
+    async function walk() {
       const bench = await peopleBench(shared)
-      const admin = await bench.setUp()
       const routes = routesOf(bench.app).filter(({ path }) => path.startsWith('/api/'))
+      const wrong: string[] = []
+      async function check(who: string, browser: Browser, wantedOf: (access: Access) => Wanted, headers = {}) {
+        for (const { method, path, access } of routes) {
+          if (access === undefined) throw new Error(`${method} ${path} declares nothing`)
+          if (browser.cookies.size > 0 && ENDS_THE_SESSION.includes(path)) continue
+          const address = path.replace(/:[a-z]+(\{[^/]*\})?/g, 'none')
+          const answer = await browser.send(method, address, method === 'GET' ? undefined : {}, headers)
+          const [got, wanted] = [await verdictOf(answer), wantedOf(access)]
+          if (got !== wanted) wrong.push(`${method} ${path} answers ${who} with ${answer.status}, not ${wanted}`)
+        }
+      }
+      return { bench, routes, wrong, check }
+    }
+
+    it('answers nobody, and nobody with a false token, only where it is open to anybody', async () => {
+      const { bench, routes, wrong, check } = await walk()
       expect(routes.length).toBeGreaterThan(55)
-      const ask = (browser: Browser, { method, path }: { method: string; path: string }, headers = {}) => {
-        const address = path.replace(/:[a-z]+(\{[^/]*\})?/g, 'none')
-        return browser.send(method, address, method === 'GET' ? undefined : {}, headers)
-      }
-      const told: string[] = []
-      const check = async (
-        who: string,
-        route: (typeof routes)[number],
-        answer: Response,
-        wanted: 'let in' | 401 | 403,
-      ) => {
-        const { status } = answer
-        const code = REFUSALS.includes(status)
-          ? ((await answer.json()) as { issues: { path: string; code: string }[] }).issues[0]
-          : undefined
-        // A route that was reached may itself refuse, such as a wrong password; then it says where.
-        const refused = status === 401 ? code?.code === 'not-signed-in' && code.path === '' : status === 403
-        const got = refused ? status : 'let in'
-        if (got !== wanted) told.push(`${route.method} ${route.path} answers ${who} with ${status}, not ${wanted}`)
-      }
-      for (const route of routes) {
-        expect(route.access, `${route.method} ${route.path}`).toBeDefined()
-        const open = route.access?.to === 'anybody'
-        await check('nobody', route, await ask(bench.browser(), route), open ? 'let in' : 401)
-        await check(
-          'a false token',
-          route,
-          await ask(bench.browser(), route, { authorization: 'Bearer hasp_no' }),
-          open ? 'let in' : 401,
-        )
-      }
-      for (const role of ROLE_NAMES)
+      const wanted = ({ to }: Access) => (to === 'anybody' ? 'let in' : 401)
+      await check('nobody', bench.browser(), wanted)
+      await check('a false token', bench.browser(), wanted, { authorization: 'Bearer hasp_no' })
+      expect(wrong).toEqual([])
+    })
+
+    it.each(ROLE_NAMES)(
+      'lets in whom it declares and nobody else: %s, without and with second factor',
+      async (role) => {
+        const { bench, wrong, check } = await walk()
+        const admin = await bench.setUp()
         for (const secondFactor of [false, true]) {
           const person = await bench.newcomer(admin, [role], { secondFactor })
-          for (const route of routes) {
-            if (ENDS_THE_SESSION.includes(route.path)) continue
-            const wanted = expected(route.access as Access, { role, secondFactor })
-            await check(`${role}, second factor ${secondFactor}`, route, await ask(person, route), wanted)
-          }
+          await check(`${role}, second factor ${secondFactor}`, person, (access) =>
+            expected(access, { role, secondFactor }),
+          )
           expect((await person.me())['signedIn']).toBe(true)
         }
+        expect(wrong).toEqual([])
+      },
+    )
+
+    it('lets in a token of the scope it names and no other', async () => {
+      const { bench, wrong, check } = await walk()
+      const admin = await bench.setUp()
       for (const scope of SCOPE_NAMES) {
         const made = await admin.done('POST', '/api/tokens', { name: 'Orders', scopes: [scope], days: 30 })
-        for (const route of routes) {
-          const { access } = route
-          const wanted =
-            access?.to === 'anybody' || (access?.to === 'those-who-may' && access.scope === scope) ? 'let in' : 403
-          const headers = { authorization: `Bearer ${made['token']}` }
-          await check(`a token with ${scope}`, route, await ask(bench.browser(), route, headers), wanted)
-        }
+        const wanted = (access: Access) =>
+          access.to === 'anybody' || (access.to === 'those-who-may' && access.scope === scope) ? 'let in' : 403
+        await check(`a token with ${scope}`, bench.browser(), wanted, { authorization: `Bearer ${made['token']}` })
       }
-      expect(told).toEqual([])
+      expect(wrong).toEqual([])
     })
 
     it('that says nothing about who may call it keeps the program from starting', async () => {
