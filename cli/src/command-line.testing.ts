@@ -24,15 +24,18 @@ export function temporaryFolder(): string {
 }
 
 /** Starts the built program, away from the repository unless told otherwise. */
-export function start(words: readonly string[], { cwd = tmpdir(), data = join(tmpdir(), 'none') } = {}): ChildProcess {
+export function start(
+  words: readonly string[],
+  { cwd = tmpdir(), data = join(tmpdir(), 'none'), node = [] as readonly string[] } = {},
+): ChildProcess {
   const env = { PATH: process.env['PATH'], HASPWRIGHT_WORKS_KEY: WORKS_KEY, HASPWRIGHT_DATA: data }
-  return spawn(process.execPath, [program, ...words], { cwd, env })
+  return spawn(process.execPath, [...node, program, ...words], { cwd, env })
 }
 
 /** Runs the built program to its end. */
 export async function haspwright(
   words: readonly string[],
-  { input = '', ...where }: { input?: string | Uint8Array; cwd?: string; data?: string } = {},
+  { input = '', ...where }: { input?: string | Uint8Array; cwd?: string; data?: string; node?: readonly string[] } = {},
 ): Promise<Ended> {
   const child = start(words, where)
   child.stdin?.on('error', () => {}) // the program may end before it has read all that it is given

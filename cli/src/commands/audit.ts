@@ -6,8 +6,6 @@ const HEAD = /^([1-9][0-9]{0,17}):([0-9a-f]{64})$/
 
 /** Proves that what was recorded in the database is what is there. */
 export const audit: Command = {
-  name: 'audit',
-  summary: 'Prove that the register in PostgreSQL is whole: events and issue numbers',
   usage: '[--head NUMBER:HASH] [--data DIR]',
   options: [
     { name: 'head', value: 'NUMBER:HASH', help: 'Head printed on a certificate; the chain must hold it' },

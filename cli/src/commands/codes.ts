@@ -19,8 +19,6 @@ const WHOLE = /^(0|[1-9][0-9]{0,39})$/
 
 /** What has become of the codes of each design, and what is done to them. */
 export const codes: Command = {
-  name: 'codes',
-  summary: 'Codes given out, withdrawn, reserved, taken over and left; withdraw, reserve, release, import',
   usage:
     '[list]\nwithdraw DESIGN --blind-code CODE|--number N --reason TEXT\nreserve DESIGN --from N --to N --reason TEXT\nrelease DESIGN --reservation ID --reason TEXT\nimport DESIGN --in LIST.csv --reason TEXT [--set-aside LINES]',
   options: [

@@ -11,8 +11,6 @@ import { progressOn } from '../progress.ts'
 
 /** A design as files for other programs. */
 export const exportSolids: Command = {
-  name: 'export',
-  summary: 'Write a design as solids and drawings for other programs',
   usage: 'DESIGN.json --out DIR\nID --out DIR',
   options: [
     { name: 'out', value: 'DIR', help: 'Folder for the files; made where there is none' },

@@ -13,8 +13,6 @@ import { progressOn } from '../progress.ts'
 
 /** An order to a works plan, with every sheet to print. */
 export const plan: Command = {
-  name: 'plan',
-  summary: 'Plan an order: every step set, every margin judged, every sheet printed',
   usage: 'ORDER.json --out DIR',
   options: [
     { name: 'out', value: 'DIR', help: 'Folder for the papers; made where there is none' },

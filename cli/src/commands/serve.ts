@@ -9,8 +9,6 @@ const HOST = '127.0.0.1'
 
 /** The pages and the API, until stopped. */
 export const serve: Command = {
-  name: 'serve',
-  summary: 'Serve the pages and the API',
   usage: '[--port N] [--host ADDRESS] [--data DIR]',
   options: [
     { name: 'port', value: 'N', help: `Port; else PORT, else ${PORT}; 0 takes a free one` },
