@@ -56,7 +56,7 @@ export const commands: readonly NamedCommand[] = [
   },
   {
     name: 'audit',
-    summary: 'Prove that the register in PostgreSQL is whole: events and issue numbers',
+    summary: 'Prove that the register is whole: every event and every issue number',
     load: async () => (await import('./commands/audit.ts')).audit,
   },
 ]

@@ -1,13 +1,15 @@
+import type { openRegister as open } from './open-register.ts'
+
 export { canonicalJson } from './code-space.ts'
-export { type DatabaseRegister, type DatabaseRegisterOptions, openDatabaseRegister } from './database-register.ts'
+export { DATA_VARIABLE, dataFolder } from './data-folder.ts'
 export type { EventAudit } from './events/audit.ts'
 export type { EventHead } from './events/event-chain.ts'
-export { DATA_VARIABLE, dataFolder, openFileRegister } from './file-register.ts'
-export { hasDatabase } from './postgres/database.ts'
+export { hasRegister } from './has-register.ts'
 export { type JsonOutcome, jsonIssue, MAX_JSON_BYTES, parseJson, readAtMost, readJsonFile } from './read-json.ts'
 export {
   type Access,
   type AccessLog,
+  type Actor,
   type Allocate,
   type AllocationStart,
   type Because,
@@ -16,12 +18,19 @@ export {
   type CodeName,
   type EarlierList,
   type GivenOut,
+  type Giving,
+  NOT_SIGNED_IN,
   type Outcome,
+  PLANNING,
   type Register,
   type Saved,
+  type Saving,
   type Shelf,
   type Version,
   WORKS_ID,
 } from './register.ts'
 export { onDisk, RegisterTrouble } from './register-trouble.ts'
 export { writeWhole } from './whole-file.ts'
+
+/** Opens the register; the driver of the database is loaded only then. */
+export const openRegister: typeof open = async (...given) => (await import('./open-register.ts')).openRegister(...given)

@@ -2,7 +2,7 @@ import { createRequire } from 'node:module'
 import type { AddressInfo } from 'node:net'
 import { join } from 'node:path'
 import type { Issue } from '@haspwright/engine'
-import { type Register, RegisterTrouble } from '@haspwright/register'
+import { PLANNING, type Register, RegisterTrouble } from '@haspwright/register'
 import { createAdaptorServer } from '@hono/node-server'
 import { createApp } from './app.ts'
 import { isEmpty, loadDemo } from './demo.ts'
@@ -82,7 +82,7 @@ export async function serve({ register, data, port, host, log }: ServeOptions): 
 async function planWhatIsNot(orders: OrderPlans, log: (line: string) => void): Promise<void> {
   for (const id of await orders.ids())
     try {
-      if ((await orders.summary(id))?.planState === 'none') await orders.planAgain(id)
+      if ((await orders.summary(id))?.planState === 'none') await orders.planAgain(id, { actor: PLANNING })
     } catch (cause) {
       // One order that cannot be read or planned must not keep the others from being served.
       if (cause instanceof RegisterTrouble) log(cause.message)

@@ -1,5 +1,5 @@
 import type { Issue } from '@haspwright/engine'
-import { dataFolder, openFileRegister } from '@haspwright/register'
+import { dataFolder, openRegister } from '@haspwright/register'
 import { serve as startServer } from '@haspwright/server'
 import { type Command, tooManyWords } from '../command.ts'
 import { newKeyNotice } from '../new-key-notice.ts'
@@ -23,18 +23,23 @@ export const serve: Command = {
     const issues = isPort(portText) ? extra : [badPort(portText), ...extra]
     if (issues.length > 0) return issues
     const data = dataFolder(given.text('data'), environment)
-    const server = await startServer({
-      register: openFileRegister(data, { environment, onNewKey: (file) => terminal.err(newKeyNotice(file)) }),
-      data,
-      port: Number(portText),
-      host: given.text('host') ?? (environment['HOST'] || HOST),
-      log: (line) => terminal.err(`${line}\n`),
-    })
-    if (!server.ok) return server.issues
-    await terminal.out(`${server.address}\n`)
-    await new Promise<void>((resolve) => terminal.onStop(resolve))
-    await server.close()
-    return 'done'
+    const register = await openRegister(data, { environment, onNewKey: (file) => terminal.err(newKeyNotice(file)) })
+    try {
+      const server = await startServer({
+        register,
+        data,
+        port: Number(portText),
+        host: given.text('host') ?? (environment['HOST'] || HOST),
+        log: (line) => terminal.err(`${line}\n`),
+      })
+      if (!server.ok) return server.issues
+      await terminal.out(`${server.address}\n`)
+      await new Promise<void>((resolve) => terminal.onStop(resolve))
+      await server.close()
+      return 'done'
+    } finally {
+      await register.close()
+    }
   },
 }
 

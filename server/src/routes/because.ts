@@ -1,5 +1,5 @@
 import { text } from '@haspwright/engine'
-import type { Because } from '@haspwright/register'
+import { type Actor, type Because, NOT_SIGNED_IN } from '@haspwright/register'
 import { z } from 'zod'
 
 /** Said with everything that is done to codes, and written down. */
@@ -12,5 +12,8 @@ export const becauseFields = {
 export const NewCodes = z.strictObject(becauseFields).meta({ title: 'Why the order is given new codes' })
 
 export function becauseOf({ reason, who }: { reason: string; who?: string | undefined }): Because {
-  return { reason, who: who ?? 'not signed in' }
+  return { reason, who: who ?? actorOf() }
 }
+
+/** Whoever sent a request: nobody signs in yet. */
+export const actorOf = (): Actor => NOT_SIGNED_IN

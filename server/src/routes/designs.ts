@@ -4,6 +4,7 @@ import { Hono } from 'hono'
 import { jsonBody } from '../json-body.ts'
 import { badInput, conflict, notFound, refusal } from '../replies.ts'
 import type { DesignSummary, Stored } from '../wire.ts'
+import { actorOf } from './because.ts'
 import { MAX_DOCUMENT_BYTES } from './orders.ts'
 
 /** Designs in their versions, and the works. */
@@ -37,7 +38,7 @@ export function designRoutes({
       const reading = read(Design, body.value)
       if (!reading.ok) return badInput(c, reading.issues)
       if (reading.value.id !== id) return badInput(c, [otherNumber(reading.value.id, id)])
-      const saved = await register.designs.save(id, reading.value, expected)
+      const saved = await register.designs.save(id, reading.value, { actor: actorOf(), expected })
       if (saved.ok) onSaved?.(saved.saved.content)
       if (saved.ok) return c.json(asStored(saved.saved), 200, { etag: `"${saved.saved.version}"` })
       if (saved.conflict === undefined) return badInput(c, saved.issues)

@@ -6,7 +6,7 @@ import { jsonBody } from '../json-body.ts'
 import { isQuestion, type OrderPlans } from '../order-plans.ts'
 import { badInput, conflict, notFound, refusal } from '../replies.ts'
 import type { OrderSummary } from '../wire.ts'
-import { becauseOf, NewCodes } from './because.ts'
+import { actorOf, becauseOf, NewCodes } from './because.ts'
 
 export const MAX_DOCUMENT_BYTES = 4 * 1024 * 1024
 const MAX_ASKED_BYTES = 16 * 1024
@@ -34,7 +34,7 @@ export function orderRoutes({ orders }: { orders: OrderPlans }) {
       if (!body.ok) return refusal(c, body.status, body.issues)
       const asked = withNewCodes(body.value)
       if (!asked.ok) return badInput(c, asked.issues)
-      const submitted = await orders.submit(asked.order, asked.newCodes)
+      const submitted = await orders.submit(asked.order, { actor: actorOf(), newCodes: asked.newCodes })
       switch (submitted.kind) {
         case 'bad':
           return badInput(c, submitted.issues)
@@ -61,7 +61,10 @@ export function orderRoutes({ orders }: { orders: OrderPlans }) {
       const asked = read(PlanRequest, body.value)
       if (!asked.ok) return badInput(c, asked.issues)
       const { newCodes } = asked.value
-      const again = await orders.planAgain(c.req.param('id'), newCodes && becauseOf(newCodes))
+      const again = await orders.planAgain(c.req.param('id'), {
+        actor: actorOf(),
+        newCodes: newCodes && becauseOf(newCodes),
+      })
       if (again === undefined) return noOrder(c, c.req.param('id'))
       const { planning } = again
       if (planning.ok) return c.json(again.planned)

@@ -7,6 +7,7 @@ import type { OrderPlans } from '../order-plans.ts'
 import type { KeptPaper } from '../plan-cache.ts'
 import { badInput, notFound, refusal } from '../replies.ts'
 import type { PaperListing } from '../wire.ts'
+import { actorOf } from './because.ts'
 
 const MAX_ASKED_BYTES = 16 * 1024
 
@@ -48,7 +49,7 @@ export function paperRoutes({ orders, register }: { orders: OrderPlans; register
       const paper = await orders.secretPaper(id, path)
       if (paper === undefined) return notFound(c, 'There is no such paper with codes of this order.', path)
       // Written down before anybody sees it: a log that cannot be written opens nothing.
-      await register.access.record({ who: who ?? 'not signed in', order: id, paper: path, reason })
+      await register.access.record({ who: who ?? actorOf(), order: id, paper: path, reason })
       return c.body(new Uint8Array(paper.bytes), 200, {
         'content-type': paper.mediaType,
         'cache-control': 'no-store',
