@@ -61,6 +61,17 @@ export function ledgerContract(start: Start): void {
       expect(await blindCodes(order('one', 5))).toEqual(range('HB50', 16, 21))
     })
 
+    test('withdraws the codes of an order in the space they came from when its design changed', async (open) => {
+      const { order, blindCodes, register, design } = await bench(open)
+      await blindCodes(order('one', 5))
+      const { mechanism } = design
+      const otherRules = { ...design, mechanism: { ...mechanism, rules: { ...mechanism.rules, minDistinct: 4 } } }
+      expect(await blindCodes(order('one', 5), [otherRules])).toEqual(range('HB50', 0, 5))
+      expect(await register.codes.givenOut(design)).toMatchObject({ numbers: '0', withdrawn: '5' })
+      expect(await register.codes.givenOut(otherRules)).toMatchObject({ numbers: '5', withdrawn: '0' })
+      expect(await register.auditCodes()).toEqual([])
+    })
+
     test('withdraws the codes of a changed order also where one of them was withdrawn before', async (open) => {
       const { order, blindCodes, register, design } = await bench(open)
       await blindCodes(order('one', 3))

@@ -46,7 +46,11 @@ export async function takeOverCodes(change: Change, codes: Codes): Promise<void>
       await takeOverAct(change, codes, { kind: 'withdrawn', space, act: { id: `${space}-${index}`, ...act } })
     const numbers = wasted.get(space) ?? ''
     if (numbers !== '')
-      await takeOverAct(change, { ...codes, logged: [] }, { kind: 'withdrawn', space, act: { id: `${space}-wasted`, numbers, ...WASTED } })
+      await takeOverAct(
+        change,
+        { ...codes, logged: [] },
+        { kind: 'withdrawn', space, act: { id: `${space}-wasted`, numbers, ...WASTED } },
+      )
   }
   for (const list of files.lists)
     await writeList(change, key, { space: list.space, id: list.id, rows: openList(list, key) })
