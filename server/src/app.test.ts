@@ -4,7 +4,7 @@ import { createClient, ServerRefusal } from './client.ts'
 
 describe('every answer', () => {
   it('carries no inline script, is framed by nobody, and its type is not guessed', async () => {
-    const { get } = appOverEmptyFolder()
+    const { get } = await appOverEmptyFolder()
     for (const path of ['/api/health', '/api/orders/none', '/api/nothing']) {
       const { headers } = await get(path)
       const policy = headers.get('content-security-policy') ?? ''
@@ -16,7 +16,7 @@ describe('every answer', () => {
   })
 
   it('is refused to a page that reaches this machine under another name', async () => {
-    const { app } = appOverEmptyFolder({ allowedHosts: new Set(['localhost', '127.0.0.1']) })
+    const { app } = await appOverEmptyFolder({ allowedHosts: new Set(['localhost', '127.0.0.1']) })
     expect((await app.request('http://localhost:4170/api/health')).status).toBe(200)
     expect((await app.request('http://127.0.0.1/api/health')).status).toBe(200)
     expect((await app.request('http://elsewhere.example/api/health')).status).toBe(421)
@@ -25,7 +25,7 @@ describe('every answer', () => {
 
 describe('the OpenAPI document', () => {
   it('refers to nothing that it does not hold', async () => {
-    const { get } = appOverEmptyFolder()
+    const { get } = await appOverEmptyFolder()
     const text = await (await get('/api/openapi.json')).text()
     const { components } = JSON.parse(text) as { components: { schemas: Record<string, unknown> } }
     for (const [, name] of text.matchAll(/#\/components\/schemas\/([A-Za-z]+)/g))
@@ -33,7 +33,7 @@ describe('the OpenAPI document', () => {
   })
 
   it('and the schemas of the file formats are had by name', async () => {
-    const { get } = appOverEmptyFolder()
+    const { get } = await appOverEmptyFolder()
     for (const name of ['design', 'order', 'works'])
       expect(await (await get(`/api/schemas/${name}.json`)).json()).toMatchObject({
         type: 'object',

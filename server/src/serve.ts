@@ -3,7 +3,7 @@ import { createRequire } from 'node:module'
 import type { AddressInfo } from 'node:net'
 import { join } from 'node:path'
 import type { Issue } from '@haspwright/engine'
-import { type DatabaseRegister, RegisterTrouble } from '@haspwright/register'
+import { PLANNING, type Register, RegisterTrouble } from '@haspwright/register'
 import { createAdaptorServer } from '@hono/node-server'
 import { assertEveryRouteDeclares } from './access/routes.ts'
 import { createApp } from './app.ts'
@@ -19,7 +19,7 @@ const { version } = createRequire(import.meta.url)('../package.json') as { versi
 const THIS_MACHINE = new Set(['localhost', '127.0.0.1', '[::1]', '::1'])
 
 export interface ServeOptions {
-  readonly register: DatabaseRegister
+  readonly register: Register
   /** The data folder; plans and papers are kept in `cache` inside it. */
   readonly data: string
   readonly port: number
@@ -114,7 +114,7 @@ function hostsOf(publicAddress: string | undefined): ReadonlySet<string> {
 async function planWhatIsNot(orders: OrderPlans, log: (line: string) => void): Promise<void> {
   for (const id of await orders.ids())
     try {
-      if ((await orders.summary(id))?.planState === 'none') await orders.planAgain(id)
+      if ((await orders.summary(id))?.planState === 'none') await orders.planAgain(id, { actor: PLANNING })
     } catch (cause) {
       // One order that cannot be read or planned must not keep the others from being served.
       if (cause instanceof RegisterTrouble) log(cause.message)

@@ -2,7 +2,7 @@ import { stat } from 'node:fs/promises'
 import { join } from 'node:path'
 import { Design, type Issue, read } from '@haspwright/engine'
 import type { Paper } from '@haspwright/papers'
-import { dataFolder, jsonIssue, onDisk, openFileRegister, type Register, readJsonFile } from '@haspwright/register'
+import { dataFolder, hasRegister, jsonIssue, onDisk, openRegister, readJsonFile } from '@haspwright/register'
 import { DesignSolids, FILE_KINDS, type SolidFile, solidCache, ThreadedPlanner } from '@haspwright/server'
 import { type Command, jsonText, missingWord, tooManyWords } from '../command.ts'
 import { inFile } from '../in-file.ts'
@@ -11,8 +11,6 @@ import { progressOn } from '../progress.ts'
 
 /** A design as files for other programs. */
 export const exportSolids: Command = {
-  name: 'export',
-  summary: 'Write a design as solids and drawings for other programs',
   usage: 'DESIGN.json --out DIR\nID --out DIR',
   options: [
     { name: 'out', value: 'DIR', help: 'Folder for the files; made where there is none' },
@@ -45,7 +43,7 @@ export const exportSolids: Command = {
     if (refusals.length > 0) return refusals
 
     const data = dataFolder(given.text('data'), terminal.environment)
-    const found = await findDesign(word, () => openFileRegister(data, { environment: terminal.environment }))
+    const found = await findDesign(word, () => storedDesign(word, data, terminal.environment))
     if (!found.ok) return found.issues
     const progress = progressOn(terminal, given.has('quiet'))
     const planner = new ThreadedPlanner()
@@ -91,17 +89,27 @@ function kindsOf(
 /** A file where there is one of that name or the word looks like one, else a stored design of that number. */
 async function findDesign(
   word: string,
-  register: () => Register,
+  stored: () => Promise<Design | undefined>,
 ): Promise<{ ok: true; design: Design } | { ok: false; issues: readonly Issue[] }> {
   const isFile = word.endsWith('.json') || (await stat(word).catch(() => undefined))?.isFile() === true
   if (!isFile) {
-    const stored = await register().designs.latest(word)
-    return stored === undefined ? { ok: false, issues: [noDesign(word)] } : { ok: true, design: stored.content }
+    const design = await stored()
+    return design === undefined ? { ok: false, issues: [noDesign(word)] } : { ok: true, design }
   }
   const outcome = await readJsonFile(word)
   if (outcome.kind !== 'json') return { ok: false, issues: inFile(word, [jsonIssue(outcome)]) }
   const reading = read(Design, outcome.value)
   return reading.ok ? { ok: true, design: reading.value } : { ok: false, issues: inFile(word, reading.issues) }
+}
+
+async function storedDesign(id: string, data: string, environment: NodeJS.ProcessEnv): Promise<Design | undefined> {
+  if (!(await hasRegister(data, environment))) return undefined // no folder is filled by looking into it
+  const register = await openRegister(data, { environment })
+  try {
+    return (await register.designs.latest(id))?.content
+  } finally {
+    await register.close()
+  }
 }
 
 const noDesign = (word: string): Issue => ({

@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises'
 import { createSecureContext } from 'node:tls'
 import type { Issue } from '@haspwright/engine'
-import { dataFolder, openDatabaseRegister } from '@haspwright/register'
+import { dataFolder, openRegister } from '@haspwright/register'
 import { serve as startServer } from '@haspwright/server'
 import { type Command, tooManyWords } from '../command.ts'
 import { newKeyNotice } from '../new-key-notice.ts'
@@ -11,8 +11,6 @@ const HOST = '127.0.0.1'
 
 /** The pages and the API, until stopped. */
 export const serve: Command = {
-  name: 'serve',
-  summary: 'Serve the pages and the API',
   usage: '[--port N] [--host ADDRESS] [--tls-cert FILE --tls-key FILE] [--public-address URL] [--data DIR]',
   options: [
     { name: 'port', value: 'N', help: `Port; else PORT, else ${PORT}; 0 takes a free one` },
@@ -44,29 +42,26 @@ export const serve: Command = {
     ]
     if (issues.length > 0) return issues
     const data = dataFolder(given.text('data'), environment)
-    const register = await openDatabaseRegister(data, {
-      environment,
-      onNewKey: (file) => terminal.err(newKeyNotice(file)),
-    })
-    const server = await startServer({
-      register,
-      tls: tls.files,
-      publicAddress,
-      onSetUpLink: (link) => terminal.err(setUpNotice(link)),
-      data,
-      port: Number(portText),
-      host: given.text('host') ?? (environment['HOST'] || HOST),
-      log: (line) => terminal.err(`${line}\n`),
-    })
-    if (!server.ok) {
+    const register = await openRegister(data, { environment, onNewKey: (file) => terminal.err(newKeyNotice(file)) })
+    try {
+      const server = await startServer({
+        register,
+        data,
+        port: Number(portText),
+        host: given.text('host') ?? (environment['HOST'] || HOST),
+        log: (line) => terminal.err(`${line}\n`),
+        onSetUpLink: (link) => terminal.err(setUpNotice(link)),
+        tls: tls.files,
+        publicAddress,
+      })
+      if (!server.ok) return server.issues
+      await terminal.out(`${server.address}\n`)
+      await new Promise<void>((resolve) => terminal.onStop(resolve))
+      await server.close()
+      return 'done'
+    } finally {
       await register.close()
-      return server.issues
     }
-    await terminal.out(`${server.address}\n`)
-    await new Promise<void>((resolve) => terminal.onStop(resolve))
-    await server.close()
-    await register.close()
-    return 'done'
   },
 }
 

@@ -1,6 +1,6 @@
+import { onEveryServer } from '@haspwright/register/testing'
 import type { Handler } from 'hono'
 import { describe, expect, it } from 'vitest'
-import { onEveryServer } from '../../../register/src/postgres/test-database.testing.ts'
 import { type Browser, peopleBench } from '../people/people-bench.testing.ts'
 import type { Access } from './caller.ts'
 import { PERMISSIONS, type Permission, ROLE_NAMES, ROLES, type Role, SCOPE_NAMES } from './roles.ts'

@@ -2,9 +2,9 @@ import { createHmac } from 'node:crypto'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { openDatabaseRegister } from '@haspwright/register'
+import { openRegister } from '@haspwright/register'
+import { someWorks, type TestDatabase } from '@haspwright/register/testing'
 import { expect, onTestFinished } from 'vitest'
-import { someWorks, type TestDatabase } from '../../../register/src/postgres/test-database.testing.ts'
 import type { Role } from '../access/roles.ts'
 import { createApp } from '../app.ts'
 import { loadDemo } from '../demo.ts'
@@ -23,7 +23,7 @@ export async function peopleBench({ environment }: TestDatabase, { behindTls = f
   onTestFinished(() => rmSync(data, { recursive: true, force: true }))
   const works = someWorks()
   const open = async () => {
-    const opened = await openDatabaseRegister(data, {
+    const opened = await openRegister(data, {
       environment: { ...environment, HASPWRIGHT_WORKS_KEY: WORKS_KEY },
       worksId: works,
     })

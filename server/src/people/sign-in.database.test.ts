@@ -1,5 +1,5 @@
+import { onEveryServer } from '@haspwright/register/testing'
 import { describe, expect, it } from 'vitest'
-import { onEveryServer } from '../../../register/src/postgres/test-database.testing.ts'
 import { PASSWORD, peopleBench, secretOf, totp } from './people-bench.testing.ts'
 
 describe('the codes of a second factor', () => {

@@ -1,5 +1,5 @@
 import { text } from '@haspwright/engine'
-import { actorText, type Because } from '@haspwright/register'
+import { type Actor, actorText, type Because } from '@haspwright/register'
 import type { Context } from 'hono'
 import { z } from 'zod'
 import { type AppEnv, actorOf } from '../access/routes.ts'
@@ -17,4 +17,4 @@ export function becauseOf(c: Context<AppEnv>, { reason }: { reason: string }): B
 }
 
 /** Whoever sent a request, as events and the access log name them. */
-export const whoDoes = (c: Context<AppEnv>): string => actorText(actorOf(c))
+export const whoDoes = (c: Context<AppEnv>): Actor => actorText(actorOf(c))

@@ -38,7 +38,7 @@ describe('codes over HTTP', () => {
   })
 
   it('an empty folder has no code spaces', async () => {
-    const { get } = appOverEmptyFolder()
+    const { get } = await appOverEmptyFolder()
     expect(await spacesOf(await get('/api/codes'))).toEqual([])
   })
 })

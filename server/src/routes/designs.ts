@@ -5,6 +5,7 @@ import { Routes } from '../access/routes.ts'
 import { jsonBody } from '../json-body.ts'
 import { badInput, conflict, notFound, refusal } from '../replies.ts'
 import type { DesignSummary, Stored } from '../wire.ts'
+import { whoDoes } from './because.ts'
 import { MAX_DOCUMENT_BYTES } from './orders.ts'
 
 /** Designs in their versions, and the works. */
@@ -38,7 +39,7 @@ export function designRoutes({
       const reading = read(Design, body.value)
       if (!reading.ok) return badInput(c, reading.issues)
       if (reading.value.id !== id) return badInput(c, [otherNumber(reading.value.id, id)])
-      const saved = await register.designs.save(id, reading.value, expected)
+      const saved = await register.designs.save(id, reading.value, { actor: whoDoes(c), expected })
       if (saved.ok) onSaved?.(saved.saved.content)
       if (saved.ok) return c.json(asStored(saved.saved), 200, { etag: `"${saved.saved.version}"` })
       if (saved.conflict === undefined) return badInput(c, saved.issues)

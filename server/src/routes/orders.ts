@@ -9,7 +9,7 @@ import { orderFromCsv } from '../order-csv.ts'
 import { isQuestion, type OrderPlans } from '../order-plans.ts'
 import { badInput, conflict, notFound, refusal } from '../replies.ts'
 import type { OrderSummary } from '../wire.ts'
-import { becauseOf, NewCodes } from './because.ts'
+import { becauseOf, NewCodes, whoDoes } from './because.ts'
 
 export const MAX_DOCUMENT_BYTES = 4 * 1024 * 1024
 const MAX_ASKED_BYTES = 16 * 1024
@@ -38,7 +38,7 @@ export function orderRoutes({ orders }: { orders: OrderPlans }) {
       const asked = withNewCodes(c, body.value)
       if (!asked.ok) return badInput(c, asked.issues)
       if (asked.newCodes !== undefined && !has(c.var.caller, 'codes.act')) return refusal(c, 403, [NEW_CODES])
-      const submitted = await orders.submit(asked.order, asked.newCodes)
+      const submitted = await orders.submit(asked.order, { actor: whoDoes(c), newCodes: asked.newCodes })
       switch (submitted.kind) {
         case 'bad':
           return badInput(c, submitted.issues)
@@ -66,7 +66,10 @@ export function orderRoutes({ orders }: { orders: OrderPlans }) {
       if (!asked.ok) return badInput(c, asked.issues)
       const { newCodes } = asked.value
       if (newCodes !== undefined && !has(c.var.caller, 'codes.act')) return refusal(c, 403, [NEW_CODES])
-      const again = await orders.planAgain(c.req.param('id'), newCodes && becauseOf(c, newCodes))
+      const again = await orders.planAgain(c.req.param('id'), {
+        actor: whoDoes(c),
+        newCodes: newCodes && becauseOf(c, newCodes),
+      })
       if (again === undefined) return noOrder(c, c.req.param('id'))
       const { planning } = again
       if (planning.ok) return c.json(again.planned)

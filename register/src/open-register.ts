@@ -1,24 +1,25 @@
 import { join } from 'node:path'
 import { Design, Order, Works } from '@haspwright/engine'
-import { auditCodes, type CodeGap } from './codes/audit-codes.ts'
+import { auditCodes } from './codes/audit-codes.ts'
 import { DatabaseCodeLedger } from './codes/database-code-ledger.ts'
-import { type DrawnCode, type DrawRequest, drawCodes, drawnCodes } from './codes/draw-codes.ts'
-import { auditEvents, type EventAudit } from './events/audit.ts'
-import { type EventHead, eventHead } from './events/event-chain.ts'
+import { drawCodes, drawnCodes } from './codes/draw-codes.ts'
+import { takeOverEarlierFiles } from './earlier-files/take-over-files.ts'
+import { auditEvents } from './events/audit.ts'
+import { eventHead } from './events/event-chain.ts'
 import { migrate } from './migrations/migrate.ts'
-import { type PeopleRegister, peopleRegister } from './people/people-register.ts'
+import { peopleRegister } from './people/people-register.ts'
 import { openDatabase } from './postgres/database.ts'
 import { DatabaseAccessLog } from './postgres/database-access-log.ts'
 import { DatabaseShelf } from './postgres/database-shelf.ts'
 import { reading, type WorksStore } from './postgres/works-store.ts'
-import type { Outcome, Register } from './register.ts'
+import type { Register } from './register.ts'
 import { RegisterTrouble } from './register-trouble.ts'
 import { hasKeyGeneration, keyGenerationOf } from './sealing/key-generation.ts'
 import { worksKeyFromCommand } from './sealing/works-key-command.ts'
 import { makeWorksKey, WORKS_KEY_VARIABLE, worksKeyFromEnvironment, worksKeyFromFile } from './works-key.ts'
 import { withWriterLock } from './writer-lock.ts'
 
-export interface DatabaseRegisterOptions {
+export interface OpenOptions {
   readonly environment?: NodeJS.ProcessEnv
   readonly now?: () => Date
   /** Told the file of a works key that was just made: somebody must put a copy in a safe place. */
@@ -27,58 +28,30 @@ export interface DatabaseRegisterOptions {
   readonly worksId?: string
 }
 
-/** The register in PostgreSQL. It holds connections, and the server itself where that is ours: close it. */
-export interface DatabaseRegister extends Register {
-  readonly people: PeopleRegister
-  /** The end of the chain of events; printed on certificates. */
-  eventHead(): Promise<EventHead | undefined>
-  /** Proves the chain of events. @param printed a head from a certificate, which the chain must hold */
-  audit(printed?: EventHead): Promise<EventAudit>
-  /** Places where the record of issued numbers does not add up. */
-  auditCodes(): Promise<CodeGap[]>
-  /** Draws a code for each lock: all on the disk when it returns, or none. */
-  draw(request: Omit<DrawRequest, 'keyGeneration'>): Promise<Outcome<readonly DrawnCode[]>>
-  /** The codes of a space that are tied to locks, in the order they were drawn. */
-  drawn(space: string): Promise<DrawnCode[]>
-  close(): Promise<void>
-}
-
 /**
  * Opens the register: the database in `DATABASE_URL`, else the server in the data folder, which is started. Tables are
- * brought to the form this version knows.
+ * brought to the form this version knows, and files of an earlier version taken over.
  *
  * @throws RegisterTrouble when the database cannot be had or was used by a newer version
  */
-export async function openDatabaseRegister(
+export async function openRegister(
   data: string,
-  {
-    environment = process.env,
-    now = () => new Date(),
-    onNewKey = () => {},
-    worksId = 'works',
-  }: DatabaseRegisterOptions = {},
-): Promise<DatabaseRegister> {
+  { environment = process.env, now = () => new Date(), onNewKey = () => {}, worksId = 'works' }: OpenOptions = {},
+): Promise<Register> {
   const database = await openDatabase(data, environment)
   const store: WorksStore = { tables: database.tables, place: database.place, worksId }
+  const keyFile = join(data, 'works.key')
+  const fromCommand = onceItWorked(() => worksKeyFromCommand(environment))
+  const knownKey = async () =>
+    worksKeyFromEnvironment(environment) ?? (await fromCommand()) ?? (await worksKeyFromFile(keyFile))
+  const worksKey = async () => (await knownKey()) ?? withWriterLock(data, newKey)
   try {
     await migrate(database)
-    await reading(store, (tables) =>
-      tables
-        .insertInto('works')
-        .values({ works_id: worksId })
-        .onConflict((c) => c.doNothing())
-        .execute(),
-    )
+    await openWorks(store)
+    await takeOverEarlierFiles(store, data, knownKey)
   } catch (cause) {
     await database.close()
     throw cause
-  }
-  const keyFile = join(data, 'works.key')
-
-  const fromCommand = onceItWorked(() => worksKeyFromCommand(environment))
-  async function worksKey(): Promise<string> {
-    const key = worksKeyFromEnvironment(environment) ?? (await fromCommand()) ?? (await worksKeyFromFile(keyFile))
-    return key ?? withWriterLock(data, newKey)
   }
 
   async function newKey(): Promise<string> {
@@ -110,6 +83,16 @@ export async function openDatabaseRegister(
     drawn: (space) => reading(store, (tables) => drawnCodes(tables, worksId, space)),
     close: () => database.close(),
   }
+}
+
+function openWorks(store: WorksStore): Promise<unknown> {
+  return reading(store, (tables) =>
+    tables
+      .insertInto('works')
+      .values({ works_id: store.worksId })
+      .onConflict((conflict) => conflict.doNothing())
+      .execute(),
+  )
 }
 
 /** Asks again only after a failure: a command may want a hand on a token each time. */

@@ -1,6 +1,6 @@
 import { describe, onTestFinished } from 'vitest'
 import { temporaryFolder } from './data-folder.testing.ts'
-import { openDatabaseRegister } from './database-register.ts'
+import { openRegister } from './open-register.ts'
 import { onEveryServer, someWorks } from './postgres/test-database.testing.ts'
 import { registerContract } from './register-contract.testing.ts'
 
@@ -9,7 +9,7 @@ describe('the register in PostgreSQL', () => {
     registerContract(() => {
       const [data, worksId] = [temporaryFolder(), someWorks()]
       return async (more = {}) => {
-        const register = await openDatabaseRegister(data, { environment: { ...environment, ...more }, worksId })
+        const register = await openRegister(data, { environment: { ...environment, ...more }, worksId })
         onTestFinished(() => register.close())
         return register
       }
