@@ -42,14 +42,20 @@ describe('the papers of an order', () => {
   it('with codes are opened with a reason, which is written down, and no copy is kept', async () => {
     const bench = await appWithPapers()
     const secret = (await listOf(bench)).find((paper) => paper.secret)
-    const asked = { path: secret?.path, reason: 'cutting the keys of lot A1', who: 'E. Marrow' }
+    const asked = { path: secret?.path, reason: 'cutting the keys of lot A1' }
     const response = await bench.post('/api/orders/26-041/code-papers', asked)
     expect(response.status).toBe(200)
     expect(response.headers.get('cache-control')).toBe('no-store')
     expect(response.headers.get('content-type')).toBe(secret?.mediaType)
     const bytes = Buffer.from(await response.arrayBuffer())
     expect(await bench.register.access.entries()).toEqual([
-      { at: expect.any(String), order: '26-041', paper: secret?.path, reason: asked.reason, who: asked.who },
+      {
+        at: expect.any(String),
+        order: '26-041',
+        paper: secret?.path,
+        reason: asked.reason,
+        who: 'R. Thorne (p-thorne)',
+      },
     ])
     for (const file of filesUnder(bench.data)) expect(readFileSync(file).includes(bytes)).toBe(false)
   })
