@@ -1,5 +1,6 @@
 import { defineConfig } from '@playwright/test'
 import { launchOptions } from './scripts/find-browser.mjs'
+import { SIGNED_IN } from './scripts/signed-in.mjs'
 
 /** Pages in a real browser, per task a person does, against a server of their own. */
 export default defineConfig({
@@ -12,6 +13,7 @@ export default defineConfig({
   outputDir: 'test-results',
   use: {
     browserName: 'chromium',
+    storageState: SIGNED_IN.everyRole,
     viewport: { width: 1280, height: 800 },
     launchOptions: launchOptions(),
     trace: 'retain-on-failure',

@@ -2,6 +2,7 @@ import { configDefaults, defineConfig } from 'vitest/config'
 
 const RUNS_WHAT_IS_BUILT = '**/*.built.test.ts'
 const NEEDS_A_DATABASE = '**/*.database.test.ts'
+const STARTS_DATABASES = 'register/src/postgres/test-servers.testing.ts'
 
 /** Workspace packages resolve to their sources, so that tests need no build; those that start the programs build them first. */
 export default defineConfig({
@@ -18,7 +19,7 @@ export default defineConfig({
         test: {
           name: 'sources',
           isolate: false, // what a test file imports is loaded once for all: no test changes a module
-          include: ['{engine,papers,register,server,cli,web}/src/**/*.test.{ts,tsx}', '{demo,checks}/*.test.ts'],
+          include: ['{engine,papers,register,cli,web}/src/**/*.test.{ts,tsx}', '{demo,checks}/*.test.ts'],
           exclude: [...configDefaults.exclude, RUNS_WHAT_IS_BUILT, NEEDS_A_DATABASE],
         },
       },
@@ -26,9 +27,10 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'database',
-          include: [`register/src/${NEEDS_A_DATABASE}`],
-          globalSetup: ['register/src/postgres/test-servers.testing.ts'],
-          testTimeout: 120_000, // a server makes its data on the disk first
+          isolate: false,
+          include: [`register/src/${NEEDS_A_DATABASE}`, 'server/src/**/*.test.ts'],
+          exclude: [...configDefaults.exclude, RUNS_WHAT_IS_BUILT],
+          globalSetup: [STARTS_DATABASES],
         },
       },
       {
@@ -36,7 +38,7 @@ export default defineConfig({
         test: {
           name: 'built',
           include: [`{register,server,cli}/src/${RUNS_WHAT_IS_BUILT}`],
-          globalSetup: ['scripts/build-for-tests.mjs'],
+          globalSetup: ['scripts/build-for-tests.mjs', STARTS_DATABASES],
         },
       },
     ],

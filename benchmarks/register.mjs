@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { performance } from 'node:perf_hooks'
 import pg from 'pg'
-import { openDatabaseRegister } from '../register/dist/index.js'
+import { openRegister } from '../register/dist/index.js'
 
 /** How fast codes are drawn, and how fast one lock, a furnace load and a page of orders are found among many. Usage: register.mjs [LOCKS] */
 
@@ -15,7 +15,7 @@ const data = mkdtempSync(join(tmpdir(), 'haspwright-bench-'))
 const url = process.env.DATABASE_URL
 const environment = url ? { DATABASE_URL: url } : {}
 
-const register = await openDatabaseRegister(data, { environment })
+const register = await openRegister(data, { environment })
 const client = await ownerClient()
 try {
   await drawing()

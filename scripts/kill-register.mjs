@@ -14,9 +14,9 @@ const LONGEST_MS = 400
 
 /** Draws three codes at a time, records an access after each, and says so only when both are acknowledged. */
 const WRITER = `
-  import { openDatabaseRegister } from '${register}'
+  import { openRegister } from '${register}'
   const [data, name] = process.argv.slice(1)
-  const register = await openDatabaseRegister(data, { environment: {} })
+  const register = await openRegister(data, { environment: {} })
   for (let i = 0; ; i++) {
     const key = name + '-' + i
     const locks = [1, 2, 3].map((n) => ({ id: key + '/' + n, order: name, name: 'A-' + n, lot: 'L', design: 'D' }))
@@ -78,8 +78,8 @@ function killDatabase(data) {
 }
 
 async function look(data) {
-  const { openDatabaseRegister } = await import(register)
-  const opened = await openDatabaseRegister(data, { environment: {} })
+  const { openRegister } = await import(register)
+  const opened = await openRegister(data, { environment: {} })
   try {
     const accesses = new Set((await opened.access.entries()).map(({ order }) => order))
     const codes = new Map((await opened.drawn('kills')).map(({ lock, number }) => [lock, String(number)]))

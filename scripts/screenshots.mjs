@@ -2,6 +2,7 @@ import { mkdirSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { chromium } from '@playwright/test'
 import { ensureBrowser, launchOptions } from './find-browser.mjs'
+import { letPeopleIn } from './let-people-in.mjs'
 import { runServer } from './run-server.mjs'
 
 /** Remakes the pictures of the README from the running program. Build first. */
@@ -17,7 +18,12 @@ mkdirSync(fileURLToPath(new URL('../docs', import.meta.url)), { recursive: true 
 const server = await runServer()
 const browser = await chromium.launch(launchOptions())
 try {
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 }, baseURL: server.address })
+  const { everyRole } = await letPeopleIn(server.address, server.setUpLink)
+  const page = await browser.newPage({
+    viewport: { width: 1440, height: 900 },
+    baseURL: server.address,
+    storageState: everyRole.storageState(),
+  })
   await page.goto('/orders/26-041')
   await page.getByRole('tab', { name: /Close/ }).click()
   await page.waitForLoadState('networkidle')

@@ -86,7 +86,7 @@ describe('haspwright calc', () => {
   })
 
   it('ends quietly when nobody reads on', async () => {
-    const child = start(['calc', 'finish.deposit', '--schema'])
+    const child = await start(['calc', 'finish.deposit', '--schema'])
     const err: string[] = []
     child.stderr?.setEncoding('utf8').on('data', (piece: string) => err.push(piece))
     child.stdout?.destroy()

@@ -1,8 +1,10 @@
 import { type ChildProcess, spawn } from 'node:child_process'
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
+import { openRegister, type Register } from '@haspwright/register'
+import { ownDatabase } from '@haspwright/register/testing'
 import { onTestFinished } from 'vitest'
 
 const root = fileURLToPath(new URL('../../', import.meta.url))
@@ -23,18 +25,55 @@ export function temporaryFolder(): string {
   return folder
 }
 
+/** Where and how the program is run. */
+export interface Where {
+  readonly cwd?: string
+  /** The data folder. Its register is a database of its own on the server of the tests. */
+  readonly data?: string
+  /** The register is in the data folder itself, with a server of its own. */
+  readonly embedded?: boolean
+  /** Options of Node. */
+  readonly node?: readonly string[]
+}
+
 /** Starts the built program, away from the repository unless told otherwise. */
-export function start(words: readonly string[], { cwd = tmpdir(), data = join(tmpdir(), 'none') } = {}): ChildProcess {
-  const env = { PATH: process.env['PATH'], HASPWRIGHT_WORKS_KEY: WORKS_KEY, HASPWRIGHT_DATA: data }
-  return spawn(process.execPath, [program, ...words], { cwd, env })
+export async function start(
+  words: readonly string[],
+  { cwd = tmpdir(), data = join(tmpdir(), 'none'), embedded = false, node = [] }: Where = {},
+): Promise<ChildProcess> {
+  const env = {
+    ...{ PATH: process.env['PATH'], HASPWRIGHT_WORKS_KEY: WORKS_KEY, HASPWRIGHT_DATA: data },
+    ...(embedded || !existsSync(data) ? {} : await databaseOf(data)),
+  }
+  return spawn(process.execPath, [...node, program, ...words], { cwd, env })
+}
+
+const databases = new Map<string, ReturnType<typeof ownDatabase>>()
+
+/** The database that is the register of a data folder, the same for every program that a test runs over it. */
+async function databaseOf(data: string): Promise<{ readonly DATABASE_URL: string }> {
+  const database = databases.get(data) ?? ownDatabase()
+  databases.set(data, database)
+  return (await database).environment
+}
+
+/** Does something in the register of a data folder, as a program before the one under test may have. */
+export async function inRegister<T>(data: string, work: (register: Register) => Promise<T>): Promise<T> {
+  const environment = { HASPWRIGHT_WORKS_KEY: WORKS_KEY, ...(await databaseOf(data)) }
+  const register = await openRegister(data, { environment })
+  try {
+    return await work(register)
+  } finally {
+    await register.close()
+  }
 }
 
 /** Runs the built program to its end. */
 export async function haspwright(
   words: readonly string[],
-  { input = '', ...where }: { input?: string | Uint8Array; cwd?: string; data?: string } = {},
+  { input = '', ...where }: Where & { input?: string | Uint8Array } = {},
 ): Promise<Ended> {
-  const child = start(words, where)
+  const child = await start(words, where)
   child.stdin?.on('error', () => {}) // the program may end before it has read all that it is given
   child.stdin?.end(input)
   const [out, err] = [collect(child.stdout), collect(child.stderr)]

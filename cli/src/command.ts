@@ -2,11 +2,8 @@ import type { Issue } from '@haspwright/engine'
 import type { Arguments, Option } from './arguments.ts'
 import type { Terminal } from './terminal.ts'
 
-/** A word after `haspwright`. */
+/** What a word after `haspwright` takes and does. */
 export interface Command {
-  readonly name: string
-  /** One line for the list of commands. */
-  readonly summary: string
   /** What follows the name: `ORDER.json --out DIR`. */
   readonly usage: string
   readonly options: readonly Option[]

@@ -1,6 +1,7 @@
 import type { Command } from './command.ts'
+import type { NamedCommand } from './commands.ts'
 
-export function programHelp(commands: readonly Command[]): string {
+export function programHelp(commands: readonly NamedCommand[]): string {
   return lines(
     'haspwright: from an order for keyed padlocks to a works plan',
     '',
@@ -17,7 +18,7 @@ export function programHelp(commands: readonly Command[]): string {
   )
 }
 
-export function commandHelp({ name, summary, usage, options, notes = [] }: Command): string {
+export function commandHelp({ name, summary }: NamedCommand, { usage, options, notes = [] }: Command): string {
   return lines(
     summary,
     '',

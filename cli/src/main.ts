@@ -1,23 +1,11 @@
-import { RegisterTrouble } from '@haspwright/register'
-import { faultLog, newFault, provideMachineCipher } from '@haspwright/server'
+import { RegisterTrouble } from '@haspwright/register/trouble'
+import { faultLog, newFault } from '@haspwright/server/fault'
 import { readArguments } from './arguments.ts'
-import type { Command } from './command.ts'
 import { jsonText } from './command.ts'
-import { audit } from './commands/audit.ts'
-import { calc } from './commands/calc.ts'
-import { check } from './commands/check.ts'
-import { codes } from './commands/codes.ts'
-import { exportSolids } from './commands/export.ts'
-import { plan } from './commands/plan.ts'
-import { program } from './commands/program.ts'
-import { schema } from './commands/schema.ts'
-import { serve } from './commands/serve.ts'
-import { sources } from './commands/sources.ts'
+import { commands } from './commands.ts'
 import { commandHelp, programHelp } from './help.ts'
 import type { Terminal } from './terminal.ts'
 import { version } from './version.ts'
-
-const commands: readonly Command[] = [plan, exportSolids, check, program, calc, codes, sources, schema, serve, audit]
 
 const BAD_INPUT = 2
 const FAULT = 1
@@ -37,19 +25,21 @@ export async function main(given: readonly string[], terminal: Terminal): Promis
     await terminal.out(`${version}\n`)
     return 0
   }
-  provideMachineCipher()
-  const command = commands.find((known) => known.name === name)
-  if (command === undefined) {
+  const named = commands.find((known) => known.name === name)
+  if (named === undefined) {
     const allowed = commands.map((known) => known.name).join(', ')
     const message = 'There is no such command. haspwright --help lists them.'
     return refused([{ path: name.slice(0, 80), code: 'not-found', message, allowed }], terminal)
   }
+  const command = await named.load()
   const reading = readArguments(rest, [...command.options, HELP])
   if (!reading.ok) return refused(reading.issues, terminal)
   if (reading.arguments.has('help')) {
-    await terminal.out(commandHelp(command))
+    await terminal.out(commandHelp(named, command))
     return 0
   }
+  const { provideMachineCipher } = await import('@haspwright/server/machine-cipher') // it loads the engine
+  provideMachineCipher()
   try {
     const end = await command.run(reading.arguments, terminal)
     return end === 'done' ? 0 : refused(end, terminal)

@@ -18,11 +18,11 @@ export interface PlanFiles {
 
 /**
  * Reads what a plan needs: the order, the designs and the works. Designs and works are taken from where they are named, else
- * from `designs/` and `works.json` beside or above the order file, else from the register.
+ * from `designs/` and `works.json` beside or above the order file, else from the register, which is opened only then.
  */
 export async function findPlanFiles(
   { order, designs, works }: { order: string; designs: string | undefined; works: string | undefined },
-  register: Register,
+  register: () => Promise<Register>,
 ): Promise<{ ok: true; files: PlanFiles } | { ok: false; issues: Issue[] }> {
   const [orderFile, designFiles, worksFile] = await Promise.all([
     readFound(order),
@@ -44,10 +44,15 @@ async function readFound(file: string): Promise<Found> {
     : { issues: inFile(file, [jsonIssue(outcome)]) }
 }
 
-async function findDesigns(order: string, named: string | undefined, register: Register): Promise<Found[]> {
+async function findDesigns(
+  order: string,
+  named: string | undefined,
+  register: () => Promise<Register>,
+): Promise<Found[]> {
   const folder = named ?? (await beside(order, 'designs', async (path) => (await jsonFilesIn(path)) !== undefined))
   if (folder === undefined) {
-    const stored = await Promise.all((await register.designs.ids()).map((id) => register.designs.latest(id)))
+    const { designs } = await register()
+    const stored = await Promise.all((await designs.ids()).map((id) => designs.latest(id)))
     return stored.flatMap((design) =>
       design === undefined ? [] : [{ name: `design ${design.id} in the data folder`, content: design.content }],
     )
@@ -58,11 +63,11 @@ async function findDesigns(order: string, named: string | undefined, register: R
   return Promise.all(files.map((name) => readFound(join(folder, name))))
 }
 
-async function findWorks(order: string, named: string | undefined, register: Register): Promise<Found> {
+async function findWorks(order: string, named: string | undefined, register: () => Promise<Register>): Promise<Found> {
   const file =
     named ?? (await beside(order, 'works.json', async (path) => (await readJsonFile(path)).kind !== 'not-found'))
   if (file !== undefined) return readFound(file)
-  const stored = await register.works.latest(WORKS_ID)
+  const stored = await (await register()).works.latest(WORKS_ID)
   if (stored !== undefined) return { name: 'works in the data folder', content: stored.content }
   return { issues: [{ path: 'works.json', code: 'not-found', message: NO_WORKS }] }
 }

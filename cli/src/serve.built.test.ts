@@ -1,13 +1,19 @@
-import { existsSync } from 'node:fs'
-import { join } from 'node:path'
 import { createClient } from '@haspwright/server/client'
 import { describe, expect, it, onTestFinished } from 'vitest'
-import { demoJson, haspwright, issuesOf, start, temporaryFolder, WORKS_KEY } from './command-line.testing.ts'
+import {
+  demoJson,
+  haspwright,
+  inRegister,
+  issuesOf,
+  start,
+  temporaryFolder,
+  WORKS_KEY,
+} from './command-line.testing.ts'
 
 /** The built server on a free port over an empty data folder. */
 async function serve(...words: string[]) {
   const data = temporaryFolder()
-  const child = start(['serve', '--port', '0', '--data', data, ...words])
+  const child = await start(['serve', '--port', '0', ...words], { data })
   const printed: string[] = []
   child.stderr?.setEncoding('utf8').on('data', (piece: string) => printed.push(piece))
   const ended = new Promise<number | null>((resolve) => child.once('close', resolve))
@@ -48,7 +54,8 @@ describe('haspwright serve', () => {
     expect(
       (await client.openCodePaper('26-041', { path: secret?.path ?? '', reason: 'cutting keys' })).size,
     ).toBeGreaterThan(0)
-    expect(existsSync(join(data, 'access-log.jsonl'))).toBe(true)
+    const entries = await inRegister(data, ({ access }) => access.entries())
+    expect(entries).toMatchObject([{ order: '26-041', reason: 'cutting keys' }])
 
     child.kill('SIGINT')
     expect(await ended).toBe(0)
@@ -74,7 +81,10 @@ describe('haspwright serve', () => {
     const { address, printed } = await serve('--host', '0.0.0.0')
     expect(printed.join('')).toContain('nobody has to sign in')
     const port = new URL(address).port
-    const words = ['serve', '--host', '0.0.0.0', '--port', port, '--data', temporaryFolder()]
-    expect(issuesOf(await haspwright(words))[0]).toMatchObject({ path: '--port', value: Number(port) })
+    const words = ['serve', '--host', '0.0.0.0', '--port', port]
+    expect(issuesOf(await haspwright(words, { data: temporaryFolder() }))[0]).toMatchObject({
+      path: '--port',
+      value: Number(port),
+    })
   })
 })

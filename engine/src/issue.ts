@@ -29,6 +29,11 @@ export const ISSUE_CODES = [
   'not-converged',
   /** Right as it is, but not to be undone: it is asked for once more, with a reason. */
   'needs-confirmation',
+  /** Nobody is signed in, or the sign-in went wrong. */
+  'not-signed-in',
+  /** Somebody is signed in who may not do this. */
+  'not-allowed',
+  'too-often',
 ] as const
 export type IssueCode = (typeof ISSUE_CODES)[number]
 

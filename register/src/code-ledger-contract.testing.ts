@@ -1,6 +1,6 @@
 import type { Design } from '@haspwright/engine'
 import { describe, expect } from 'vitest'
-import { bench, range, type Start, testing } from './contract-bench.testing.ts'
+import { actor, bench, range, type Start, testing } from './contract-bench.testing.ts'
 import { allocateOneByOne, demoOrder, orderOf } from './data-folder.testing.ts'
 
 const because = { who: 'Mara', reason: 'changed by the customer' }
@@ -42,7 +42,7 @@ export function ledgerContract(start: Start): void {
       expect(await blindCodes(asked, [design, twin])).toEqual([...range('HB50', 0, 4), ...range('HB50-L', 4, 7)])
       expect(await blindCodes(asked, [design, twin])).toEqual([...range('HB50', 0, 4), ...range('HB50-L', 4, 7)])
       const next = orderOf(await demoOrder(), 'next', [{ id: 'A', design: 'HB50', quantity: 1 }])
-      const again = await (await open()).codes.reserve(next, [design], allocateOneByOne(next))
+      const again = await (await open()).codes.reserve(next, [design], allocateOneByOne(next), { actor })
       expect(again).toMatchObject({ ok: true, value: { locks: [{ blindCode: 'HB50/7' }] } })
       expect(await register.codes.blindCodeOf({ order: 'both', line: 'B', number: 2 })).toBe('HB50-L/5')
     })
@@ -61,18 +61,41 @@ export function ledgerContract(start: Start): void {
       expect(await blindCodes(order('one', 5))).toEqual(range('HB50', 16, 21))
     })
 
+    test('withdraws the codes of an order in the space they came from when its design changed', async (open) => {
+      const { order, blindCodes, register, design } = await bench(open)
+      await blindCodes(order('one', 5))
+      const { mechanism } = design
+      const otherRules = { ...design, mechanism: { ...mechanism, rules: { ...mechanism.rules, minDistinct: 4 } } }
+      expect(await blindCodes(order('one', 5), [otherRules])).toEqual(range('HB50', 0, 5))
+      expect(await register.codes.givenOut(design)).toMatchObject({ numbers: '0', withdrawn: '5' })
+      expect(await register.codes.givenOut(otherRules)).toMatchObject({ numbers: '5', withdrawn: '0' })
+      expect(await register.auditCodes()).toEqual([])
+    })
+
+    test('withdraws the codes of a changed order also where one of them was withdrawn before', async (open) => {
+      const { order, blindCodes, register, design } = await bench(open)
+      await blindCodes(order('one', 3))
+      await register.codes.withdraw(design, { number: '1' }, because)
+      expect(await blindCodes(order('one', 2))).toEqual(range('HB50', 3, 5))
+      expect(await register.codes.givenOut(design)).toMatchObject({ numbers: '2', withdrawn: '3' })
+      expect(await register.auditCodes()).toEqual([])
+    })
+
     test('asks first where the sheets were opened; with a reason it goes on, and says that old sheets are void', async (open) => {
       const { order, blindCodes, register, design } = await bench(open)
       await blindCodes(order('one', 5))
       await register.access.record({ who: 'cutter', order: 'one', paper: 'secret/keys.pdf', reason: 'cutting' })
       const larger = order('one', 6)
-      expect(await register.codes.reserve(larger, [design], allocateOneByOne(larger))).toMatchObject({
+      expect(await register.codes.reserve(larger, [design], allocateOneByOne(larger), { actor })).toMatchObject({
         ok: false,
         issues: [{ code: 'needs-confirmation', path: 'newCodes' }],
       })
       expect((await register.codes.givenOut(design)).withdrawn).toBe('0')
       const because = { who: 'planner', reason: 'customer wants one more' }
-      const outcome = await register.codes.reserve(larger, [design], allocateOneByOne(larger), because)
+      const outcome = await register.codes.reserve(larger, [design], allocateOneByOne(larger), {
+        actor,
+        newCodes: because,
+      })
       expect(outcome).toMatchObject({ ok: true, value: { notices: [expect.stringContaining('void')] } })
       if (outcome.ok) expect(outcome.value.locks.map(({ blindCode }) => blindCode)).toEqual(range('HB50', 5, 11))
       expect(await register.access.entries()).toContainEqual(
@@ -85,16 +108,21 @@ export function ledgerContract(start: Start): void {
       await blindCodes(order('one', 5))
       for (const taken of ['4', '7,7']) {
         const asked = order('two', 2)
-        const reserved = register.codes.reserve(asked, [design], async () => ({
-          ok: true,
-          value: {
-            order: 'two',
-            keys: [],
-            locks: [],
-            given: [{ line: 'A', design: 'HB50', numbers: taken, passedOver: '' }],
-            notices: [],
-          },
-        }))
+        const reserved = register.codes.reserve(
+          asked,
+          [design],
+          async () => ({
+            ok: true,
+            value: {
+              order: 'two',
+              keys: [],
+              locks: [],
+              given: [{ line: 'A', design: 'HB50', numbers: taken, passedOver: '' }],
+              notices: [],
+            },
+          }),
+          { actor },
+        )
         await expect(reserved).rejects.toThrow('issue number')
       }
       expect(await blindCodes(order('two', 2))).toEqual(range('HB50', 5, 7))
@@ -113,16 +141,26 @@ export function ledgerContract(start: Start): void {
           [2, 0],
         ],
       }
-      await register.codes.reserve(first, [design], async () => ({
-        ok: true,
-        value: { order: 'one', keys: [], locks: [], given: [line], notices: [] },
-      }))
+      await register.codes.reserve(
+        first,
+        [design],
+        async () => ({
+          ok: true,
+          value: { order: 'one', keys: [], locks: [], given: [line], notices: [] },
+        }),
+        { actor },
+      )
       const next = order('two', 1)
       let told: unknown
-      await register.codes.reserve(next, [design], (start) => {
-        told = start.known
-        return allocateOneByOne(next)(start)
-      })
+      await register.codes.reserve(
+        next,
+        [design],
+        (start) => {
+          told = start.known
+          return allocateOneByOne(next)(start)
+        },
+        { actor },
+      )
       const { numbers, locks } = line
       expect(told).toEqual({
         HB50: { out: '4,17,900', kept: '3', mastered: [{ order: 'one', line: 'A', numbers, locks }] },
@@ -132,7 +170,9 @@ export function ledgerContract(start: Start): void {
     test('reserves nothing when the codes cannot be allocated', async (open) => {
       const { order, blindCodes, register, design } = await bench(open)
       const issues = [{ path: 'lines[0]', code: 'out-of-reach' as const, message: 'There are not enough codes.' }]
-      expect(await register.codes.reserve(order('one', 5), [design], async () => ({ ok: false, issues }))).toEqual({
+      expect(
+        await register.codes.reserve(order('one', 5), [design], async () => ({ ok: false, issues }), { actor }),
+      ).toEqual({
         ok: false,
         issues,
       })
@@ -145,7 +185,9 @@ export function ledgerContract(start: Start): void {
       await blindCodes(order('one', 5))
       const other = await open({ HASPWRIGHT_WORKS_KEY: '0123456789abcdef'.repeat(2) })
       const asked = order('two', 1)
-      await expect(other.codes.reserve(asked, [design], allocateOneByOne(asked))).rejects.toThrow('another works key')
+      await expect(other.codes.reserve(asked, [design], allocateOneByOne(asked), { actor })).rejects.toThrow(
+        'another works key',
+      )
       await expect(other.codes.withdraw(design, { number: '1' }, because)).rejects.toThrow('another works key')
     })
 
@@ -180,7 +222,7 @@ export function ledgerContract(start: Start): void {
             mastered = known['HB50']?.mastered ?? []
             return { ok: true, value: { order: id, keys: [], locks: [], given, notices: [] } }
           },
-          because,
+          { actor, newCodes: because },
         )
         return mastered.map((line) => line.order)
       }

@@ -3,6 +3,9 @@ import { it } from 'vitest'
 import { allocateOneByOne, demoDesign, demoOrder, orderOf } from './data-folder.testing.ts'
 import type { Register } from './register.ts'
 
+/** Who stores and plans in the tests. */
+export const actor = 'R. Thorne'
+
 /** Opens the register under test; each call in one test opens the same one again, as another process would. */
 export type Open = (environment?: NodeJS.ProcessEnv) => Promise<Register>
 /** The way to an empty register, once for each test. */
@@ -19,7 +22,7 @@ export async function bench(open: Open, environment?: NodeJS.ProcessEnv) {
     orderOf(template, id, [{ id: 'A', design: of, quantity }])
   const register = await open(environment)
   const allocated = async (asked: ReturnType<typeof order>, designs: readonly Design[] = [design]) => {
-    const outcome = await register.codes.reserve(asked, designs, allocateOneByOne(asked))
+    const outcome = await register.codes.reserve(asked, designs, allocateOneByOne(asked), { actor })
     if (!outcome.ok) throw new Error('refused')
     return outcome.value
   }

@@ -8,7 +8,7 @@ import {
   sizeOf,
 } from '@haspwright/engine'
 import { type CodeSpace, codeSpaceId, codeSpaceOf, linesFingerprint } from './code-space.ts'
-import type { Allocate, Outcome } from './register.ts'
+import { type Allocate, type Outcome, PLANNING } from './register.ts'
 import type { Reservation } from './reservation.ts'
 import { knownCodes, numbersTaken, type SpaceState, setOf, setText } from './space-state.ts'
 
@@ -53,7 +53,7 @@ export function numbersHeld(
 }
 
 /** Why numbers are withdrawn when nobody said it: nobody saw what they became. */
-export const CHANGED_UNSEEN = { who: 'planning', reason: 'changed before its sheets were opened' }
+export const CHANGED_UNSEEN = { who: PLANNING, reason: 'changed before its sheets were opened' }
 
 export const reasonOfReplacing = (order: string, reason: string): string => `order ${order}: ${reason}`
 

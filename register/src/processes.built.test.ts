@@ -9,22 +9,23 @@ const register = new URL('../dist/index.js', import.meta.url).href
 /** Reserves orders one after another in a process of its own and prints the ranges it was given. */
 const RESERVES = `
   import { readFileSync } from 'node:fs'
-  import { openFileRegister } from '${register}'
+  import { openRegister } from '${register}'
   const [data, file] = process.argv.slice(2)
   const { orders, design } = JSON.parse(readFileSync(file, 'utf8'))
-  const { codes } = openFileRegister(data, { environment: {} })
+  const register = await openRegister(data, { environment: {} })
   for (const order of orders) {
     const count = order.lines[0].quantity
-    const outcome = await codes.reserve(order, [design], async ({ known, given }) => {
+    const outcome = await register.codes.reserve(order, [design], async ({ known, given }) => {
       const out = known[design.id]?.out ?? ''
       const start = given ? Number(given[0].numbers.split('-')[0]) : out === '' ? 0 : Number(out.split('-').at(-1)) + 1
       const numbers = \`\${start}-\${start + count - 1}\`
       const lines = [{ line: 'A', design: design.id, numbers, passedOver: '' }]
       return { ok: true, value: { order: order.id, keys: [], locks: [], given: lines, notices: [] } }
-    })
+    }, { actor: 'R. Thorne' })
     const start = Number(outcome.value.given[0].numbers.split('-')[0])
     console.log(JSON.stringify({ order: order.id, start, count }))
   }
+  await register.close()
 `
 
 async function reserveInProcess(data: string, orders: unknown[], design: unknown) {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { actsContract } from './code-acts-contract.testing.ts'
 import { ledgerContract } from './code-ledger-contract.testing.ts'
-import { type Start, testing } from './contract-bench.testing.ts'
+import { actor, type Start, testing } from './contract-bench.testing.ts'
 import { demoOrder } from './data-folder.testing.ts'
 
 /**
@@ -15,9 +15,15 @@ export function registerContract(start: Start): void {
     test('come back as they were stored, each version for good', async (open) => {
       const register = await open()
       const order = await demoOrder()
-      expect(await register.orders.save(order.id, order, 0)).toMatchObject({ ok: true, saved: { version: 1 } })
+      expect(await register.orders.save(order.id, order, { actor, expected: 0 })).toMatchObject({
+        ok: true,
+        saved: { version: 1 },
+      })
       const later = { ...order, due: '2027-01-01' }
-      expect(await register.orders.save(order.id, later, 1)).toMatchObject({ ok: true, saved: { version: 2 } })
+      expect(await register.orders.save(order.id, later, { actor, expected: 1 })).toMatchObject({
+        ok: true,
+        saved: { version: 2 },
+      })
       expect((await register.orders.version(order.id, 1))?.content).toEqual(order)
       expect((await register.orders.latest(order.id))?.content).toEqual(later)
       expect(await register.orders.ids()).toEqual([order.id])
@@ -27,16 +33,19 @@ export function registerContract(start: Start): void {
     test('are not stored twice when nothing changed', async (open) => {
       const register = await open()
       const order = await demoOrder()
-      await register.orders.save(order.id, order, 0)
-      expect(await register.orders.save(order.id, { ...order }, 0)).toMatchObject({ ok: true, saved: { version: 1 } })
+      await register.orders.save(order.id, order, { actor, expected: 0 })
+      expect(await register.orders.save(order.id, { ...order }, { actor, expected: 0 })).toMatchObject({
+        ok: true,
+        saved: { version: 1 },
+      })
     })
 
     test('show what is stored when somebody else was faster', async (open) => {
       const register = await open()
       const order = await demoOrder()
-      await register.orders.save(order.id, order, 0)
-      const theirs = await register.orders.save(order.id, { ...order, due: '2027-01-01' }, 1)
-      const ours = await register.orders.save(order.id, { ...order, due: '2027-02-02' }, 1)
+      await register.orders.save(order.id, order, { actor, expected: 0 })
+      const theirs = await register.orders.save(order.id, { ...order, due: '2027-01-01' }, { actor, expected: 1 })
+      const ours = await register.orders.save(order.id, { ...order, due: '2027-02-02' }, { actor, expected: 1 })
       expect(theirs.ok).toBe(true)
       expect(ours).toMatchObject({ ok: false, conflict: { version: 2, content: { due: '2027-01-01' } } })
     })
@@ -44,10 +53,10 @@ export function registerContract(start: Start): void {
     test('let only one of many writers follow a version', async (open) => {
       const register = await open()
       const order = await demoOrder()
-      await register.orders.save(order.id, order, 0)
+      await register.orders.save(order.id, order, { actor, expected: 0 })
       const results = await Promise.all(
         Array.from({ length: 12 }, (_, i) =>
-          register.orders.save(order.id, { ...order, due: `2027-01-${String(i + 10)}` }, 1),
+          register.orders.save(order.id, { ...order, due: `2027-01-${String(i + 10)}` }, { actor, expected: 1 }),
         ),
       )
       expect(results.filter(({ ok }) => ok)).toHaveLength(1)
@@ -59,7 +68,10 @@ export function registerContract(start: Start): void {
       async (id) => {
         const register = await (await start())()
         expect(await register.orders.latest(id)).toBeUndefined()
-        expect(await register.orders.save(id, await demoOrder())).toMatchObject({ ok: false, issues: [{ path: 'id' }] })
+        expect(await register.orders.save(id, await demoOrder(), { actor })).toMatchObject({
+          ok: false,
+          issues: [{ path: 'id' }],
+        })
       },
     )
   })

@@ -1,8 +1,14 @@
 import type { CodeAllocation, Design, GivenCodes, Issue, KnownCodes, Order, Works } from '@haspwright/engine'
+import type { CodeGap } from './codes/audit-codes.ts'
+import type { DrawnCode, DrawRequest } from './codes/draw-codes.ts'
+import type { EventAudit } from './events/audit.ts'
+import type { EventHead } from './events/event-chain.ts'
+import type { PeopleRegister } from './people/people-register.ts'
 
 /**
- * Where designs, orders, works and issued codes are kept. The file register is one implementation; a database can be
- * another. Every function throws `RegisterTrouble` when what is stored is damaged, and then has changed nothing.
+ * Where designs, orders, works, issued codes and all that happened are kept: PostgreSQL. It holds connections, and the server
+ * itself where that is ours: close it. Every function throws `RegisterTrouble` when what is stored is damaged or the database
+ * cannot be had, and then has changed nothing.
  */
 export interface Register {
   readonly designs: Shelf<Design>
@@ -11,9 +17,27 @@ export interface Register {
   readonly works: Shelf<Works>
   readonly codes: CodeLedger
   readonly access: AccessLog
+  readonly people: PeopleRegister
   /** The secret that orders the codes, as hex; made at first use. Never printed, never sent. */
   worksKey(): Promise<string>
+  /** The end of the chain of events; printed on certificates. */
+  eventHead(): Promise<EventHead | undefined>
+  /** Proves the chain of events. @param printed a head from a certificate, which the chain must hold */
+  audit(printed?: EventHead): Promise<EventAudit>
+  /** Places where the record of issued numbers does not add up. */
+  auditCodes(): Promise<CodeGap[]>
+  /** Draws a code for each lock: all on the disk when it returns, or none. */
+  draw(request: Omit<DrawRequest, 'keyGeneration'>): Promise<Outcome<readonly DrawnCode[]>>
+  /** The codes of a space that are tied to locks, in the order they were drawn. */
+  drawn(space: string): Promise<DrawnCode[]>
+  close(): Promise<void>
 }
+
+/** Who does something, by the name that events and the access log show. */
+export type Actor = string
+
+/** Who plans when nobody asked for it: plans that were not there yet, papers of a plan that was made. */
+export const PLANNING: Actor = 'planning'
 
 /** The id under which the works is kept. */
 export const WORKS_ID = 'works'
@@ -42,9 +66,15 @@ export interface Shelf<T> {
   version(id: string, version: number): Promise<Version<T> | undefined>
   /**
    * Stores a new version. Storing what is stored already answers with that.
-   * @param expected the version this one follows, 0 for a new document; left out: whatever is there
    */
-  save(id: string, content: T, expected?: number): Promise<Saved<T>>
+  save(id: string, content: T, by: Saving): Promise<Saved<T>>
+}
+
+/** Who stores a document, over which version. */
+export interface Saving {
+  readonly actor: Actor
+  /** The version the new one follows, 0 for a new document; left out: whatever is there. */
+  readonly expected?: number | undefined
 }
 
 /** The result of something that checks its input. */
@@ -64,8 +94,15 @@ export type Allocate = (start: AllocationStart) => Promise<Outcome<CodeAllocatio
 
 /** Who does something that is written down, and why. */
 export interface Because {
-  readonly who: string
+  readonly who: Actor
   readonly reason: string
+}
+
+/** On whose word an order is given codes. */
+export interface Giving {
+  readonly actor: Actor
+  /** Why an order whose sheets were opened is given others. */
+  readonly newCodes?: Because | undefined
 }
 
 /** Which issue numbers belong to which order, and which to none. No number is ever given twice. */
@@ -77,12 +114,7 @@ export interface CodeLedger {
    * Where the order was given codes before and its lines or mechanism have changed since, it gets new ones, and the earlier are
    * withdrawn. If their sheets were opened, that is refused with an issue `needs-confirmation` unless `newCodes` says why.
    */
-  reserve(
-    order: Order,
-    designs: readonly Design[],
-    allocate: Allocate,
-    newCodes?: Because,
-  ): Promise<Outcome<CodeAllocation>>
+  reserve(order: Order, designs: readonly Design[], allocate: Allocate, by: Giving): Promise<Outcome<CodeAllocation>>
   /** What has become of the code space of a design. Tells numbers, never a code. */
   givenOut(design: Design): Promise<GivenOut>
   /** The blind code a lock was delivered under, `undefined` when no such lock was. */
@@ -146,8 +178,7 @@ export interface GivenOut {
 export interface Access {
   /** Date and time, ISO 8601. */
   readonly at: string
-  /** Who, as far as is known while nobody signs in. */
-  readonly who: string
+  readonly who: Actor
   readonly reason: string
   readonly order?: string
   /** The paper that was opened. */

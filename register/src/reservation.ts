@@ -71,6 +71,6 @@ const Earlier = z
   )
 
 /** `A-017` → `A`. */
-const lineOf = ({ name }: { name: string }) => name.slice(0, name.lastIndexOf('-'))
+export const lineOf = ({ name }: { readonly name: string }) => name.slice(0, name.lastIndexOf('-'))
 
 export const ReservationFile: z.ZodType<Reservation> = z.union([Current, Earlier])

@@ -2,10 +2,14 @@ import { cpSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { Design, Order } from '@haspwright/engine'
-import { openFileRegister } from '@haspwright/register'
+import { openRegister } from '@haspwright/register'
+import { databaseToCopy, ownDatabase, sharedDatabase, someWorks } from '@haspwright/register/testing'
 import { onTestFinished } from 'vitest'
+import type { PersonCaller } from './access/caller.ts'
+import { ROLE_NAMES } from './access/roles.ts'
 import { type AppDependencies, createApp } from './app.ts'
 import { loadDemo } from './demo.ts'
+import { PeopleService } from './people/people-service.ts'
 import { directPlanner } from './planning/planner.ts'
 
 /** A works key that would be recognised wherever it came out. */
@@ -17,22 +21,50 @@ export const demoJson = (path: string): unknown =>
 export const harbourOrder = demoJson('orders/26-041-harbour.json') as Order
 export const harbourDesign = demoJson('designs/hb50.json') as Design
 
-/** The app over an empty data folder, asked in process. */
-export function appOverEmptyFolder(other: Partial<AppDependencies> = {}) {
-  const data = mkdtempSync(join(tmpdir(), 'haspwright-test-'))
-  onTestFinished(() => rmSync(data, { recursive: true, force: true }))
-  return appOver(data, other)
+/** Somebody in every role but the administrator's: what these tests are about is not who may do it. */
+const ENGINEER_AND_REGISTRAR: PersonCaller = {
+  kind: 'person',
+  id: 'p-thorne',
+  name: 'R. Thorne',
+  email: 'thorne@tarnmoor.example',
+  roles: ROLE_NAMES.filter((role) => role !== 'administrator'),
+  hasSecondFactor: true,
+  secondFactor: true,
+  sessionId: 'here',
 }
 
-function appOver(data: string, other: Partial<AppDependencies> = {}) {
+/** The app over an empty data folder, asked in process. */
+export async function appOverEmptyFolder(other: Partial<AppDependencies> = {}) {
+  const place = { data: temporaryFolder(), environment: sharedDatabase().environment, worksId: someWorks() }
+  const bench = await appOver(place, other)
+  onTestFinished(() => bench.register.close())
+  return bench
+}
+
+function temporaryFolder(): string {
+  const data = mkdtempSync(join(tmpdir(), 'haspwright-test-'))
+  onTestFinished(() => rmSync(data, { recursive: true, force: true }))
+  return data
+}
+
+interface Place {
+  readonly data: string
+  readonly environment: NodeJS.ProcessEnv
+  readonly worksId?: string
+}
+
+async function appOver({ data, environment, ...works }: Place, other: Partial<AppDependencies> = {}) {
   const logged: string[] = []
-  const register = openFileRegister(data, { environment: { HASPWRIGHT_WORKS_KEY: WORKS_KEY } })
+  const withKey = { ...environment, HASPWRIGHT_WORKS_KEY: WORKS_KEY }
+  const register = await openRegister(data, { environment: withKey, ...works })
   const { app, orders } = createApp({
     register,
     planner: directPlanner,
     cacheFolder: join(data, 'cache'),
     log: (line) => logged.push(line),
     version: '0.0.0',
+    service: new PeopleService(register.people, () => 'http://localhost'),
+    whoCalls: async () => ENGINEER_AND_REGISTRAR,
     ...other,
   })
   const send = (method: string, path: string, body: unknown, headers: Record<string, string> = {}) =>
@@ -59,27 +91,32 @@ export const appWithDemo = (other: Partial<AppDependencies> = {}) => appOverCopy
 /** The same, with the papers of the harbour order made. */
 export const appWithPapers = (other: Partial<AppDependencies> = {}) => appOverCopy('printed', other)
 
-/** Every test has a data folder of its own: a copy of one that is made once. */
+/** Every test has a data folder and a database of its own: copies of those that are made once. */
 async function appOverCopy(kind: 'planned' | 'printed', other: Partial<AppDependencies>) {
-  const bench = appOverEmptyFolder(other)
   const made = demoData.get(kind) ?? makeDemoData(kind === 'printed')
   demoData.set(kind, made)
-  cpSync(await made, bench.data, { recursive: true })
-  return bench
+  const { data: from, database } = await made
+  const [data, own] = [temporaryFolder(), await ownDatabase(database)]
+  cpSync(from, data, { recursive: true })
+  const bench = await appOver({ data, environment: own.environment }, other)
+  onTestFinished(() => bench.register.close())
+  return { ...bench, database: own }
 }
 
-const demoData = new Map<string, Promise<string>>()
+const demoData = new Map<string, Promise<{ data: string; database: string }>>()
 /** The folders made here: they go with the process, since test files that follow one another in it share them. */
 const folders: string[] = []
 process.once('exit', () => {
   for (const folder of folders) rmSync(folder, { recursive: true, force: true })
 })
 
-async function makeDemoData(printed: boolean): Promise<string> {
+async function makeDemoData(printed: boolean): Promise<{ data: string; database: string }> {
   const data = mkdtempSync(join(tmpdir(), 'haspwright-test-'))
   folders.push(data)
-  const { register, orders } = appOver(data)
+  const { name, environment } = await databaseToCopy()
+  const { register, orders } = await appOver({ data, environment })
   await loadDemo(register, orders)
   if (printed) await orders.papers(harbourOrder.id)
-  return data
+  await register.close()
+  return { data, database: name }
 }

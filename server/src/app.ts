@@ -2,18 +2,26 @@ import { calculationById, type Issue } from '@haspwright/engine'
 import { type Register, RegisterTrouble } from '@haspwright/register'
 import { type Context, Hono } from 'hono'
 import { secureHeaders } from 'hono/secure-headers'
+import type { Caller } from './access/caller.ts'
+import { type AppEnv, assertEveryRouteDeclares, routesOf } from './access/routes.ts'
+import { sameOrigin } from './access/same-origin.ts'
 import { DesignSolids, solidCache } from './design-solids.ts'
 import { faultLog, newFault } from './fault.ts'
 import { OrderPlans } from './order-plans.ts'
+import type { PeopleService } from './people/people-service.ts'
 import { PlanCache } from './plan-cache.ts'
 import type { Planner } from './planning/planner.ts'
 import { notFound, refusal } from './replies.ts'
+import { accountRoutes } from './routes/account.ts'
 import { calculationRoutes } from './routes/calculations.ts'
 import { codeRoutes } from './routes/codes.ts'
+import { custodyRoutes } from './routes/custody.ts'
 import { designRoutes } from './routes/designs.ts'
 import { documentRoutes } from './routes/documents.ts'
 import { orderRoutes } from './routes/orders.ts'
 import { paperRoutes } from './routes/papers.ts'
+import { peopleRoutes } from './routes/people.ts'
+import { signInRoutes } from './routes/sign-in.ts'
 import { solidRoutes } from './routes/solids.ts'
 import type { ErrorBody } from './wire.ts'
 
@@ -26,6 +34,11 @@ export interface AppDependencies {
   /** Host names that a request may name; `undefined` for any. Guards a server of this machine against pages from elsewhere. */
   readonly allowedHosts?: ReadonlySet<string>
   readonly version: string
+  readonly service: PeopleService
+  /** Who calls; by cookie or token unless a test of another subject says it. */
+  readonly whoCalls?: (c: Context) => Promise<Caller>
+  /** Reached over TLS: browsers are told to come no other way. */
+  readonly behindTls?: boolean
   /** Builds the solid of every design that is saved, so that its page shows it at once; takes half a minute of a processor. */
   readonly preparesSolids?: boolean
 }
@@ -39,11 +52,14 @@ export function createApp({
   allowedHosts,
   version,
   preparesSolids,
+  service,
+  whoCalls = (c) => service.whoCalls(c),
+  behindTls = false,
 }: AppDependencies) {
   const orders = new OrderPlans({ register, planner, cache: new PlanCache(cacheFolder) })
   const solids = new DesignSolids({ planner, cache: solidCache(cacheFolder) })
-  const app = new Hono()
-  app.use(securityHeaders)
+  const app = new Hono<AppEnv>()
+  app.use(securityHeaders(behindTls))
   app.use(async (c, next) => {
     const host = new URL(c.req.url).hostname
     if (allowedHosts !== undefined && !allowedHosts.has(host)) return refusal(c, 421, [wrongHost(host)])
@@ -53,17 +69,35 @@ export function createApp({
     await next()
     if (!c.res.headers.has('cache-control')) c.res.headers.set('cache-control', 'no-store')
   })
-  app.route('/api', calculationRoutes({ planner }))
-  app.route('/api', orderRoutes({ orders }))
-  app.route('/api', paperRoutes({ orders, register }))
-  app.route(
-    '/api',
-    designRoutes({ register, saved: preparesSolids === true ? (design) => solids.prepare(design) : undefined }),
+  app.use(
+    '/api/*',
+    sameOrigin(() => service.address),
   )
-  app.route('/api', solidRoutes({ register, solids }))
-  app.route('/api', codeRoutes({ register }))
-  app.route('/api', documentRoutes({ version }))
+  app.use('/api/*', async (c, next) => {
+    let caller: Promise<Caller> | undefined
+    c.set('whoCalls', () => {
+      caller ??= whoCalls(c)
+      return caller
+    })
+    await next()
+  })
+  const people = service.register
+  for (const subject of [
+    signInRoutes({ service }),
+    accountRoutes({ service }),
+    peopleRoutes({ service }),
+    custodyRoutes({ register, people, orders }),
+    calculationRoutes({ planner }),
+    orderRoutes({ orders }),
+    paperRoutes({ orders, register, people }),
+    designRoutes({ register, saved: preparesSolids === true ? (design) => solids.prepare(design) : undefined }),
+    solidRoutes({ register, solids }),
+    codeRoutes({ register }),
+    documentRoutes({ version, routes: () => routesOf(app) }),
+  ])
+    app.route('/api', subject.hono)
   app.all('/api/*', (c) => notFound(c, 'There is nothing here. /api/openapi.json lists what there is.'))
+  assertEveryRouteDeclares(app)
   app.onError((cause, c) => troubleOrFault(cause, c, log))
   return { app, orders }
 }
@@ -76,14 +110,20 @@ function troubleOrFault(cause: Error, c: Context, log: (line: string) => void) {
   }
   const fault = newFault()
   const { method, path } = c.req
-  log(faultLog(fault, cause, { doing: `${method} ${path}`, secret: holdsSecrets(path) }))
+  log(faultLog(fault, cause, { doing: `${method} ${withoutSecretPart(path)}`, secret: holdsSecrets(path) }))
   return c.json({ issues: [], fault } satisfies ErrorBody, 500)
 }
 
+/** Nothing in an address is secret, but what somebody pastes there may be. */
+const withoutSecretPart = (path: string) => path.replace(/[A-Za-z0-9_-]{40,}/g, '(withheld)')
+
 function holdsSecrets(path: string): boolean {
   const [, , place, id] = path.split('/')
-  return place === 'orders' || place === 'codes' || (place === 'calc' && calculationById(id ?? '')?.secret === true)
+  return SECRET_PLACES.includes(place ?? '') || (place === 'calc' && calculationById(id ?? '')?.secret === true)
 }
+
+/** Orders and codes hold cuts; the others passwords, codes of second factors, links and tokens. */
+const SECRET_PLACES = ['orders', 'codes', 'sign-in', 'sign-out', 'account', 'invitations', 'people', 'tokens', 'me']
 
 const wrongHost = (host: string): Issue => ({
   path: 'host',
@@ -92,21 +132,24 @@ const wrongHost = (host: string): Issue => ({
   value: host.slice(0, 80),
 })
 
+const A_YEAR = 31_536_000
+
 /** No inline script, no frame around us, no guessing of types. Styles stay inline: formulas are set with them. */
-const securityHeaders = secureHeaders({
-  contentSecurityPolicy: {
-    defaultSrc: ["'self'"],
-    scriptSrc: ["'self'", "'wasm-unsafe-eval'"],
-    styleSrc: ["'self'", "'unsafe-inline'"],
-    imgSrc: ["'self'", 'data:', 'blob:'],
-    fontSrc: ["'self'", 'data:'],
-    workerSrc: ["'self'", 'blob:'],
-    objectSrc: ["'none'"],
-    baseUri: ["'none'"],
-    formAction: ["'self'"],
-    frameAncestors: ["'none'"],
-  },
-  xFrameOptions: 'DENY',
-  referrerPolicy: 'no-referrer',
-  strictTransportSecurity: false, // plain HTTP on this machine; a proxy in front sets it where there is TLS
-})
+const securityHeaders = (behindTls: boolean) =>
+  secureHeaders({
+    contentSecurityPolicy: {
+      defaultSrc: ["'self'"],
+      scriptSrc: ["'self'", "'wasm-unsafe-eval'"],
+      styleSrc: ["'self'", "'unsafe-inline'"],
+      imgSrc: ["'self'", 'data:', 'blob:'],
+      fontSrc: ["'self'", 'data:'],
+      workerSrc: ["'self'", 'blob:'],
+      objectSrc: ["'none'"],
+      baseUri: ["'none'"],
+      formAction: ["'self'"],
+      frameAncestors: ["'none'"],
+    },
+    xFrameOptions: 'DENY',
+    referrerPolicy: 'no-referrer',
+    strictTransportSecurity: behindTls ? `max-age=${A_YEAR}` : false,
+  })

@@ -1,5 +1,6 @@
 import type { Issue } from '@haspwright/engine'
 import { type LockMesh, unpackMesh } from '@haspwright/papers/mesh'
+import { type PeopleClient, peopleClient } from './client-people.ts'
 import type {
   CodeSpaceSummary,
   DesignSolidReport,
@@ -16,21 +17,42 @@ import type {
 } from './wire.ts'
 
 export type { LockMesh, MeshPart, PlacedMesh } from '@haspwright/papers/mesh'
+export {
+  APART,
+  PERMISSIONS,
+  type Permission,
+  ROLE_NAMES,
+  ROLES,
+  type Role,
+  SCOPE_NAMES,
+  SCOPES,
+  type Scope,
+} from './access/roles.ts'
+export type { AcceptedLink, OpenedLink } from './client-people.ts'
 export type {
+  CodeAccess,
   CodeAct,
   CodeSpaceSummary,
   DesignSolidReport,
   DesignSummary,
   ErrorBody,
+  InvitationListing,
+  LotInHandListing,
+  Me,
   OrderSummary,
   PaperListing,
+  PasskeyListing,
+  PersonListing,
   PlannedOrder,
   PlanState,
+  ReplacementListing,
+  SessionListing,
   SolidListing,
   SourceListing,
   Stored,
   StoredDesign,
   StoredWorks,
+  TokenListing,
 } from './wire.ts'
 
 /** What kind of answer it was that is not a result. */
@@ -42,6 +64,10 @@ export type RefusalKind =
   /** Right as it is, but not to be undone: ask again with a reason; `issues` says what. */
   | 'confirm'
   | 'not-found'
+  /** Nobody is signed in. */
+  | 'not-signed-in'
+  /** Not for this person; `issues` says for whom. */
+  | 'not-allowed'
   /** Not your fault; `reference` finds it in the server's log. */
   | 'fault'
   /** No answer came: the server is down or the network is. */
@@ -69,13 +95,15 @@ export class ServerRefusal extends Error {
 
 function kindOf(status: number): RefusalKind {
   if (status === 0) return 'unreachable'
+  if (status === 401) return 'not-signed-in'
+  if (status === 403) return 'not-allowed'
   if (status === 404) return 'not-found'
   if (status === 409 || status === 412) return 'conflict'
   return status >= 500 ? 'fault' : 'issues'
 }
 
 /** The server as typed functions; each throws `ServerRefusal` for anything that is not a result. */
-export interface Client {
+export interface Client extends PeopleClient {
   listOrders(): Promise<readonly OrderSummary[]>
   getOrder(id: string): Promise<PlannedOrder>
   /** Checks, stores and plans an order. The same order again is answered as it is stored; a different one of that number is a conflict. */
@@ -106,14 +134,13 @@ export interface Client {
   ): Promise<CodeSpaceSummary>
   listPapers(orderId: string): Promise<readonly PaperListing[]>
   /** Opens one paper that holds cuts of keys. The server writes down who and why, and keeps no copy. */
-  openCodePaper(orderId: string, asked: { path: string; reason: string; who?: string }): Promise<Blob>
+  openCodePaper(orderId: string, asked: { path: string; reason: string }): Promise<Blob>
   listSources(): Promise<readonly SourceListing[]>
 }
 
-/** Who does something to codes, and why. */
+/** Why something is done to codes; who does it is known from the sign-in. */
 export interface Said {
   readonly reason: string
-  readonly who?: string
 }
 
 /** A function like `fetch`; tests put the app itself in its place. */
@@ -145,7 +172,11 @@ export function createClient({
   const actOnCodes = async (design: string, act: string, asked: object) =>
     (await send<{ space: CodeSpaceSummary }>('POST', `/api/codes/${encodeURIComponent(design)}/${act}`, asked)).space
 
+  const sendOrAsk = async <T>(method: string, path: string, body?: unknown) =>
+    method === 'GET' ? get<T>(path) : send<T>(method, path, body ?? {})
+
   return {
+    ...peopleClient(sendOrAsk),
     listOrders: async () => (await get<{ orders: OrderSummary[] }>('/api/orders')).orders,
     getOrder: (id) => get(`/api/orders/${encodeURIComponent(id)}`),
     submitOrder: (order, newCodes) => send('POST', '/api/orders', newCodes === undefined ? order : { order, newCodes }),

@@ -2,10 +2,12 @@ import { readdir } from 'node:fs/promises'
 import { createRequire } from 'node:module'
 import { dirname, join } from 'node:path'
 import { Design, read, Works } from '@haspwright/engine'
-import { type Register, readJsonFile, WORKS_ID } from '@haspwright/register'
+import { type Actor, type Register, readJsonFile, WORKS_ID } from '@haspwright/register'
 import type { z } from 'zod'
 import type { OrderPlans } from './order-plans.ts'
 
+/** Who hands in the invented works. */
+const DEMO: Actor = 'the demo'
 const folder = dirname(createRequire(import.meta.url).resolve('@haspwright/demo/works.json'))
 
 /** Is there nothing in the register yet? */
@@ -16,13 +18,13 @@ export async function isEmpty(register: Register): Promise<boolean> {
 
 /** Puts the invented works with its designs into the register and hands in its orders, each planned as any other. */
 export async function loadDemo(register: Register, orders: OrderPlans): Promise<void> {
-  await register.works.save(WORKS_ID, await demoFile(Works, 'works.json'), 0)
+  await register.works.save(WORKS_ID, await demoFile(Works, 'works.json'), { actor: DEMO, expected: 0 })
   for (const file of await filesIn('designs')) {
     const design = await demoFile(Design, file)
-    await register.designs.save(design.id, design, 0)
+    await register.designs.save(design.id, design, { actor: DEMO, expected: 0 })
   }
   for (const file of await filesIn('orders')) {
-    const submitted = await orders.submit(await contentOf(file))
+    const submitted = await orders.submit(await contentOf(file), { actor: DEMO })
     if (submitted.kind === 'bad') throw new Error(`demo ${file}: ${submitted.issues[0]?.message}`)
   }
 }

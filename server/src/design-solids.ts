@@ -16,6 +16,7 @@ export class DesignSolids {
   readonly #planner: Pick<Planner, 'solids'>
   readonly #cache: PlanCache
   readonly #making = new Map<string, Promise<readonly KeptPaper[]>>()
+  #looking: Promise<unknown> = Promise.resolve()
 
   constructor({ planner, cache }: { planner: Pick<Planner, 'solids'>; cache: PlanCache }) {
     this.#planner = planner
@@ -25,11 +26,10 @@ export class DesignSolids {
   /** Files of the kinds asked for; those that are not kept yet are made together, from one model. */
   async files(design: Design, kinds: readonly SolidKind[], waiting?: Waiting): Promise<readonly SolidFile[]> {
     const keys = new Map(kinds.map((kind) => [kind, planKey({ solids: kind, design })]))
-    const kept = new Map<SolidKind, readonly KeptPaper[]>()
-    for (const [kind, key] of keys) {
-      const papers = await this.#cache.papers(key)
-      if (papers !== undefined) kept.set(kind, papers)
-    }
+    // One after another: who looks for more kinds takes longer, and is still the first to make them.
+    const looking = this.#looking.then(() => this.#keptOf(keys))
+    this.#looking = looking.catch(() => undefined)
+    const kept = await looking
     // No waiting from here to the start of the work: whoever asked meanwhile for the same is joined, not repeated.
     const missing = kinds.filter((kind) => !kept.has(kind))
     const fresh = missing.filter((kind) => !this.#making.has(keys.get(kind) ?? ''))
@@ -45,6 +45,15 @@ export class DesignSolids {
         bytes: () => this.#cache.bytes(keys.get(kind) ?? '', paper),
       })),
     )
+  }
+
+  async #keptOf(keys: ReadonlyMap<SolidKind, string>): Promise<Map<SolidKind, readonly KeptPaper[]>> {
+    const kept = new Map<SolidKind, readonly KeptPaper[]>()
+    for (const [kind, key] of keys) {
+      const papers = await this.#cache.papers(key)
+      if (papers !== undefined) kept.set(kind, papers)
+    }
+    return kept
   }
 
   /** Makes ahead what the page of a design shows first. What cannot be built says so to whoever asks for it. */

@@ -21,6 +21,23 @@ export async function jsonBody({ req }: Context, maxBytes: number): Promise<Body
   return { ok: false, status: 422, issues: [jsonIssue(outcome)] }
 }
 
+/** Reads a text of limited size in UTF-8. */
+export async function textBody(
+  { req }: Context,
+  maxBytes: number,
+): Promise<{ ok: true; value: string } | Extract<Body, { ok: false }>> {
+  const tooLarge = { ok: false, status: 413, issues: [jsonIssue({ kind: 'too-large', maxBytes })] } as const
+  if (Number(req.header('content-length')) > maxBytes) return tooLarge
+  const bytes = await bytesOf(req.raw, maxBytes + 1)
+  if (bytes.byteLength > maxBytes) return tooLarge
+  try {
+    return { ok: true, value: new TextDecoder('utf-8', { fatal: true }).decode(bytes) }
+  } catch {
+    const message = 'The text is not in UTF-8.'
+    return { ok: false, status: 422, issues: [{ path: '', code: 'bad-format', message }] }
+  }
+}
+
 async function bytesOf({ body }: Request, most: number): Promise<Uint8Array> {
   return body === null ? new Uint8Array() : readAtMost(body, most)
 }

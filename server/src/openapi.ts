@@ -1,6 +1,9 @@
 import { calculations, Design, Order, Works } from '@haspwright/engine'
+import type { DeclaredRoute } from './access/routes.ts'
 import { FILE_KINDS } from './design-solids.ts'
 import { jsonSchemaOf } from './json-schemas.ts'
+import { securitySchemes, withAccess } from './openapi-access.ts'
+import { peoplePaths, peopleSchemas } from './openapi-people.ts'
 import { EarlierCodesList, RangeToReserve, ReleaseOfRange, Withdrawal } from './routes/codes.ts'
 import { PlanRequest } from './routes/orders.ts'
 import { CodePaperRequest } from './routes/papers.ts'
@@ -80,7 +83,7 @@ const plannedOrder: Json = {
 }
 
 /** The API as an OpenAPI 3.1 document, built from the schemas that check the input. */
-export function openApiDocument(version: string): Json {
+export function openApiDocument(version: string, routes: readonly DeclaredRoute[]): Json {
   return {
     openapi: '3.1.0',
     info: {
@@ -88,7 +91,7 @@ export function openApiDocument(version: string): Json {
       version,
       description: 'From an order for keyed padlocks to a works plan. Units are in the field names.',
     },
-    paths: {
+    paths: withAccess(routes, {
       ...calculationPaths(),
       ...orderPaths,
       ...designPaths,
@@ -96,8 +99,10 @@ export function openApiDocument(version: string): Json {
       ...codePaths,
       ...codeActPaths,
       ...documentPaths,
-    },
+      ...peoplePaths,
+    }),
     components: {
+      securitySchemes,
       schemas: {
         Order: jsonSchemaOf(Order),
         Design: jsonSchemaOf(Design),
@@ -108,6 +113,7 @@ export function openApiDocument(version: string): Json {
         RangeToReserve: jsonSchemaOf(RangeToReserve),
         ReleaseOfRange: jsonSchemaOf(ReleaseOfRange),
         EarlierCodesList: jsonSchemaOf(EarlierCodesList),
+        ...peopleSchemas,
         Issue: issueSchema,
         Error: errorSchema,
       },
@@ -150,7 +156,10 @@ const orderPaths: Json = {
     },
     post: {
       summary: 'Hand in an order: it is checked, planned and stored',
-      requestBody: body(ref('Order')),
+      requestBody: {
+        required: true,
+        content: { ...json(ref('Order')), 'text/csv': { schema: { type: 'string' } } },
+      },
       responses: {
         200: result('It was stored already', plannedOrder),
         201: result('Stored and planned', plannedOrder),

@@ -1,5 +1,5 @@
 import { type Design, type Issue, locksOf, Order, read, type Works, type WorksPlan } from '@haspwright/engine'
-import { type Because, type Register, RegisterTrouble, type Version, WORKS_ID } from '@haspwright/register'
+import { type Giving, PLANNING, type Register, RegisterTrouble, type Version, WORKS_ID } from '@haspwright/register'
 import { type KeptPaper, type PlanCache, planKey } from './plan-cache.ts'
 import { codesFor } from './planning/codes-for.ts'
 import type { Planner } from './planning/planner.ts'
@@ -45,16 +45,16 @@ export class OrderPlans {
   }
 
   /** Checks and plans an order, and stores it only when both went well. */
-  async submit(given: unknown, newCodes?: Because): Promise<Submitted> {
+  async submit(given: unknown, by: Giving): Promise<Submitted> {
     const reading = read(Order, given)
     if (!reading.ok) return { kind: 'bad', issues: reading.issues }
     const order = reading.value
     const stored = await this.#register.orders.latest(order.id)
     if (stored === undefined) {
-      const planning = await this.#plan(await this.#inputsOf(order), newCodes)
+      const planning = await this.#plan(await this.#inputsOf(order), by)
       if (!planning.ok) return { kind: isQuestion(planning.issues) ? 'confirm' : 'bad', issues: planning.issues }
     }
-    const saved = await this.#register.orders.save(order.id, order, 0)
+    const saved = await this.#register.orders.save(order.id, order, { actor: by.actor, expected: 0 })
     if (saved.ok) {
       const planned = await this.#plannedOrder(saved.saved)
       return { kind: stored === undefined ? 'stored' : 'known', planned }
@@ -69,10 +69,10 @@ export class OrderPlans {
   }
 
   /** Plans a stored order as designs and works stand now; `undefined` when there is no such order. */
-  async planAgain(id: string, newCodes?: Because): Promise<{ planning: Planning; planned: PlannedOrder } | undefined> {
+  async planAgain(id: string, by: Giving): Promise<{ planning: Planning; planned: PlannedOrder } | undefined> {
     const stored = await this.#register.orders.latest(id)
     if (stored === undefined) return undefined
-    const planning = await this.#plan(await this.#inputsOf(stored.content), newCodes)
+    const planning = await this.#plan(await this.#inputsOf(stored.content), by)
     return { planning, planned: await this.#plannedOrder(stored) }
   }
 
@@ -134,7 +134,7 @@ export class OrderPlans {
     const { order, designs } = plan
     const codes = await codesFor(
       { register: this.#register, planner: this.#planner },
-      { order, designs: designs.map(({ design }) => design) },
+      { order, designs: designs.map(({ design }) => design), by: { actor: PLANNING } },
     )
     if (!codes.ok && isQuestion(codes.issues))
       throw new RegisterTrouble(
@@ -157,14 +157,14 @@ export class OrderPlans {
   }
 
   /** Plans unless it is planned or being planned already; another plan of the same order is waited for first. */
-  async #plan(inputs: Inputs, newCodes?: Because): Promise<Planning> {
+  async #plan(inputs: Inputs, by: Giving): Promise<Planning> {
     const { id } = inputs.order
     const key = keyOf(inputs)
     for (let running = this.#running.get(id); running !== undefined; running = this.#running.get(id)) {
       if (running.key === key) return running.planning
       await running.planning.catch(() => undefined)
     }
-    const planning = this.#planNow(inputs, key, newCodes)
+    const planning = this.#planNow(inputs, key, by)
     this.#running.set(id, { key, planning })
     try {
       return await planning
@@ -173,19 +173,19 @@ export class OrderPlans {
     }
   }
 
-  async #planNow(inputs: Inputs, key: string, newCodes: Because | undefined): Promise<Planning> {
+  async #planNow(inputs: Inputs, key: string, by: Giving): Promise<Planning> {
     const { order } = inputs
     const kept = await this.#cache.plan(key)
     if (kept !== undefined) {
       // Gone back to an earlier design: its plan is at hand, its codes may have been withdrawn since.
       if ((await this.#cache.last(order.id))?.key !== key) {
-        const codes = await codesFor({ register: this.#register, planner: this.#planner }, { ...inputs, newCodes })
+        const codes = await codesFor({ register: this.#register, planner: this.#planner }, { ...inputs, by })
         if (!codes.ok) return codes
       }
       await this.#cache.point(order.id, { key, sentence: kept.sentence })
       return { ok: true, plan: kept }
     }
-    const planning = await this.#compute(inputs, newCodes)
+    const planning = await this.#compute(inputs, by)
     if (planning.ok) {
       this.#refused.delete(order.id)
       await this.#cache.keep(order.id, key, planning.plan)
@@ -193,11 +193,11 @@ export class OrderPlans {
     return planning
   }
 
-  async #compute({ order, designs, works }: Inputs, newCodes: Because | undefined): Promise<Planning> {
+  async #compute({ order, designs, works }: Inputs, by: Giving): Promise<Planning> {
     if (works === null) return { ok: false, issues: [NO_WORKS] }
     const planned = await this.#planner.plan({ order, designs, works })
     if (!planned.ok) return { ok: false, issues: planned.issues.map(withoutOrder) }
-    const codes = await codesFor({ register: this.#register, planner: this.#planner }, { order, designs, newCodes })
+    const codes = await codesFor({ register: this.#register, planner: this.#planner }, { order, designs, by })
     return codes.ok ? { ok: true, plan: planned.plan } : codes
   }
 

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { Hono } from 'hono'
 import { describe, expect, it, onTestFinished } from 'vitest'
+import type { AppEnv } from './access/routes.ts'
 import { servePages } from './pages.ts'
 
 function builtPages() {
@@ -12,7 +13,7 @@ function builtPages() {
   writeFileSync(join(root, 'secret.txt'), 'outside')
   writeFileSync(join(root, 'dist', 'index.html'), '<!doctype html><title>Haspwright</title>')
   writeFileSync(join(root, 'dist', 'assets', 'page-1a2b3c.js'), 'export {}')
-  const app = new Hono()
+  const app = new Hono<AppEnv>()
   servePages(app, join(root, 'dist'))
   return app
 }
@@ -46,7 +47,7 @@ describe('the built pages', () => {
   )
 
   it('say what to do when they are not built', async () => {
-    const app = new Hono()
+    const app = new Hono<AppEnv>()
     servePages(app, join(tmpdir(), 'no-such-folder'))
     const response = await app.request('/')
     expect(response.status).toBe(503)

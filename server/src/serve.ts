@@ -1,14 +1,17 @@
+import { createServer as createTlsServer } from 'node:https'
 import { createRequire } from 'node:module'
 import type { AddressInfo } from 'node:net'
 import { join } from 'node:path'
 import type { Issue } from '@haspwright/engine'
-import { type Register, RegisterTrouble } from '@haspwright/register'
+import { PLANNING, type Register, RegisterTrouble } from '@haspwright/register'
 import { createAdaptorServer } from '@hono/node-server'
+import { assertEveryRouteDeclares } from './access/routes.ts'
 import { createApp } from './app.ts'
 import { isEmpty, loadDemo } from './demo.ts'
 import { faultLog, newFault } from './fault.ts'
 import type { OrderPlans } from './order-plans.ts'
 import { servePages } from './pages.ts'
+import { PeopleService } from './people/people-service.ts'
 import { provideMachineCipher } from './planning/machine-cipher.ts'
 import { ThreadedPlanner } from './planning/threaded-planner.ts'
 
@@ -22,6 +25,12 @@ export interface ServeOptions {
   readonly port: number
   readonly host: string
   readonly log: (line: string) => void
+  /** Told the one link that lets the first administrator in; to be shown, never logged. */
+  readonly onSetUpLink: (link: string) => void
+  /** PEM texts of our own certificate and its key. */
+  readonly tls?: { readonly cert: string; readonly key: string } | undefined
+  /** As people open the pages, where a proxy stands before us: `https://works.example`. */
+  readonly publicAddress?: string | undefined
 }
 
 export type Serving =
@@ -29,21 +38,38 @@ export type Serving =
   | { readonly ok: false; readonly issues: readonly Issue[] }
 
 /** Starts the server with every stored order planned; an empty register is given the demo works first. */
-export async function serve({ register, data, port, host, log }: ServeOptions): Promise<Serving> {
+export async function serve({
+  register,
+  data,
+  port,
+  host,
+  log,
+  onSetUpLink,
+  tls,
+  publicAddress,
+}: ServeOptions): Promise<Serving> {
   provideMachineCipher()
   const planner = new ThreadedPlanner()
   const ownMachine = THIS_MACHINE.has(host)
+  let address = publicAddress ?? ''
+  const service = new PeopleService(register.people, () => address)
   const { app, orders } = createApp({
     register,
     planner,
     cacheFolder: join(data, 'cache'),
     log,
     version,
+    service,
+    behindTls: tls !== undefined || publicAddress?.startsWith('https:') === true,
     preparesSolids: true,
-    ...(ownMachine ? { allowedHosts: THIS_MACHINE } : {}),
+    ...(ownMachine ? { allowedHosts: hostsOf(publicAddress) } : {}),
   })
   servePages(app)
-  const server = createAdaptorServer({ fetch: app.fetch })
+  assertEveryRouteDeclares(app)
+  const server = createAdaptorServer({
+    fetch: app.fetch,
+    ...(tls === undefined ? {} : { createServer: createTlsServer, serverOptions: tls }),
+  })
   const listening = await new Promise<Issue | undefined>((resolve) => {
     server.once('error', (error: NodeJS.ErrnoException) => resolve(cannotListen(error, host, port)))
     server.listen(port, host, () => resolve(undefined))
@@ -59,30 +85,36 @@ export async function serve({ register, data, port, host, log }: ServeOptions): 
     await planner.close()
     return { ok: false, issues: [listening] }
   }
-  if (!ownMachine)
+  const { port: taken } = server.address() as AddressInfo // a TCP server has an address, not a pipe's name
+  const ownAddress = `${tls === undefined ? 'http' : 'https'}://${host === '127.0.0.1' ? 'localhost' : host.includes(':') ? `[${host}]` : host}:${taken}`
+  address ||= host === '0.0.0.0' || host === '::' ? ownAddress.replace(host, 'localhost') : ownAddress
+  if (!ownMachine && tls === undefined)
     log(
-      `Warning: ${host} can be reached from other machines, and nobody has to sign in yet. Keep it on a network you trust.`,
+      `Warning: ${host} can be reached from other machines without TLS, so that passwords can be read on the way. Give --tls-cert and --tls-key, or keep it behind a proxy that has them.`,
     )
   try {
     if (await isEmpty(register)) await loadDemo(register, orders)
     else await planWhatIsNot(orders, log)
+    await register.people.limits.tidy()
+    if (await register.people.people.isEmpty())
+      onSetUpLink(`${address}/invitation#${await register.people.invitations.makeSetUp()}`)
   } catch (cause) {
     await close()
     throw cause
   }
-  const { port: taken } = server.address() as AddressInfo // a TCP server has an address, not a pipe's name
-  return {
-    ok: true,
-    address: `http://${host === '127.0.0.1' ? 'localhost' : host.includes(':') ? `[${host}]` : host}:${taken}`,
-    close,
-  }
+  return { ok: true, address: ownAddress, close }
+}
+
+/** A proxy on this machine asks in the name people use. */
+function hostsOf(publicAddress: string | undefined): ReadonlySet<string> {
+  return publicAddress === undefined ? THIS_MACHINE : new Set([...THIS_MACHINE, new URL(publicAddress).hostname])
 }
 
 /** Orders that have no plan, such as after an update of the program, are planned before the pages open. */
 async function planWhatIsNot(orders: OrderPlans, log: (line: string) => void): Promise<void> {
   for (const id of await orders.ids())
     try {
-      if ((await orders.summary(id))?.planState === 'none') await orders.planAgain(id)
+      if ((await orders.summary(id))?.planState === 'none') await orders.planAgain(id, { actor: PLANNING })
     } catch (cause) {
       // One order that cannot be read or planned must not keep the others from being served.
       if (cause instanceof RegisterTrouble) log(cause.message)

@@ -1,5 +1,6 @@
 import type { Design, fullRack, Issue, Order, Sentence, SourceStatus, Works, WorksPlan } from '@haspwright/engine'
 import type { SolidReport } from '@haspwright/papers/solid'
+import type { Permission, Role } from './access/roles.ts'
 
 /** What travels between server and page: plain data, no cuts of keys. */
 
@@ -141,4 +142,109 @@ export interface ErrorBody {
   readonly fault?: { readonly reference: string; readonly message: string }
   /** What is stored already, beside what was sent. */
   readonly conflict?: { readonly stored: Stored<unknown>; readonly given: unknown }
+}
+
+/** Who is signed in, and what they may do here and now. */
+export type Me =
+  | { readonly signedIn: false; readonly awaitsSetUp: boolean }
+  | {
+      readonly signedIn: true
+      readonly id: string
+      readonly name: string
+      readonly email: string
+      readonly roles: readonly Role[]
+      readonly hasSecondFactor: boolean
+      /** This session was opened with it. */
+      readonly secondFactor: boolean
+      readonly may: readonly Permission[]
+    }
+
+export interface SessionListing {
+  readonly id: string
+  readonly address: string
+  readonly device: string
+  readonly secondFactor: boolean
+  readonly since: string
+  /** The one that asks. */
+  readonly current: boolean
+}
+
+export interface PasskeyListing {
+  readonly id: string
+  readonly name: string
+  readonly since?: string
+  /** It may be on several devices of its owner. */
+  readonly leavesTheDevice: boolean
+}
+
+/** A person, as the administrator sees them. */
+export interface PersonListing {
+  readonly id: string
+  readonly name: string
+  readonly email: string
+  readonly active: boolean
+  readonly roles: readonly string[]
+  readonly secondFactor: boolean
+  readonly passkeys: number
+  readonly lastSignIn?: string
+}
+
+/** A link that still lets somebody in; the link itself is kept nowhere. */
+export interface InvitationListing {
+  readonly id: string
+  readonly kind: 'set-up' | 'invitation' | 'new-password'
+  readonly name?: string
+  readonly email?: string
+  readonly roles: readonly string[]
+  readonly invitedBy: string
+  readonly expiresAt: string
+}
+
+/** A service account; of its token only the beginning. */
+export interface TokenListing {
+  readonly id: string
+  readonly name: string
+  readonly prefix: string
+  readonly scopes: readonly string[]
+  readonly madeBy: string
+  readonly madeAt: string
+  readonly expiresAt: string
+  readonly lastUsedAt?: string
+  readonly revokedAt?: string
+}
+
+/** Somebody saw codes, or did something to them. */
+export interface CodeAccess {
+  readonly at: string
+  readonly who: string
+  readonly reason: string
+  readonly order?: string
+  readonly paper?: string
+  readonly act?: string
+  readonly numbers?: string
+}
+
+/** A request that replacement keys may be cut. */
+export interface ReplacementListing {
+  readonly id: string
+  readonly order: string
+  readonly reason: string
+  readonly askedBy: string
+  readonly asker: string
+  readonly askedAt: string
+  readonly decision?: {
+    readonly kind: 'approved' | 'refused'
+    readonly by: string
+    readonly at: string
+    readonly reason: string
+  }
+}
+
+/** A lot whose stacks and keys a builder may see. */
+export interface LotInHandListing {
+  readonly order: string
+  readonly lot: string
+  readonly person: string
+  readonly name: string
+  readonly givenAt: string
 }

@@ -1,8 +1,9 @@
-import { type FetchQueryOptions, QueryClient, type QueryKey } from '@tanstack/react-query'
+import { type FetchQueryOptions, MutationCache, QueryCache, QueryClient, type QueryKey } from '@tanstack/react-query'
 import { createRootRoute, createRoute, createRouter, lazyRouteComponent, redirect } from '@tanstack/react-router'
 import { codeSpacesQuery } from './api/codes.ts'
 import { designQuery, designsQuery } from './api/designs.ts'
 import { orderQuery, ordersQuery } from './api/orders.ts'
+import { isSignInWanted } from './api/people.ts'
 import { fetchLockAhead } from './api/solids.ts'
 import { BATH_KINDS, type BathKindName } from './finish/bath-kinds.ts'
 import { FaultPage } from './frame/FaultPage.tsx'
@@ -12,13 +13,20 @@ import { Waiting } from './frame/Waiting.tsx'
 import { readOrderSearch } from './orders/order-search.ts'
 
 /** What the pages remember of the server's answers. */
-export const queries = new QueryClient({
+export const queries: QueryClient = new QueryClient({
+  queryCache: new QueryCache({ onError: askWhoIsThere }),
+  mutationCache: new MutationCache({ onError: askWhoIsThere }),
   defaultOptions: { queries: { staleTime: 15_000, retry: false, refetchOnWindowFocus: true } },
 })
 
 /** Asks the server while the page's own code is still on its way. A question that fails is told by the page that asks it again. */
 function ask<T, K extends QueryKey>(query: FetchQueryOptions<T, Error, T, K>): void {
   void queries.prefetchQuery(query)
+}
+
+/** A session that has ended elsewhere shows the way to sign in again. */
+function askWhoIsThere(error: unknown): void {
+  if (isSignInWanted(error)) void queries.invalidateQueries({ queryKey: ['me'] })
 }
 
 const root = createRootRoute({ component: Shell })
@@ -99,6 +107,44 @@ const charts = createRoute({
   path: '/codes/charts',
   component: lazyRouteComponent(() => import('./codes/ChartsPage.tsx'), 'ChartsPage'),
 })
+const custody = createRoute({
+  getParentRoute: () => root,
+  path: '/codes/custody',
+  component: lazyRouteComponent(() => import('./codes/CustodyPage.tsx'), 'CustodyPage'),
+})
+const signIn = createRoute({
+  getParentRoute: () => root,
+  path: '/sign-in',
+  // Only a place of these pages: nobody is led elsewhere after signing in.
+  validateSearch: (search: Record<string, unknown>): { readonly to?: string } =>
+    typeof search['to'] === 'string' && /^\/(?![/\\])/.test(search['to']) ? { to: search['to'] } : {},
+  component: lazyRouteComponent(() => import('./people/SignInPage.tsx'), 'SignInPage'),
+})
+const invitation = createRoute({
+  getParentRoute: () => root,
+  path: '/invitation',
+  component: lazyRouteComponent(() => import('./people/InvitationPage.tsx'), 'InvitationPage'),
+})
+const account = createRoute({
+  getParentRoute: () => root,
+  path: '/account',
+  component: lazyRouteComponent(() => import('./people/AccountPage.tsx'), 'AccountPage'),
+})
+const people = createRoute({
+  getParentRoute: () => root,
+  path: '/people',
+  component: lazyRouteComponent(() => import('./people/PeoplePage.tsx'), 'PeoplePage'),
+})
+const tokens = createRoute({
+  getParentRoute: () => root,
+  path: '/tokens',
+  component: lazyRouteComponent(() => import('./people/TokensPage.tsx'), 'TokensPage'),
+})
+const roles = createRoute({
+  getParentRoute: () => root,
+  path: '/roles',
+  component: lazyRouteComponent(() => import('./people/RolesPage.tsx'), 'RolesPage'),
+})
 const evidence = createRoute({
   getParentRoute: () => root,
   path: '/evidence',
@@ -129,6 +175,13 @@ export const router = createRouter({
     designSolid,
     codes,
     charts,
+    custody,
+    signIn,
+    invitation,
+    account,
+    people,
+    tokens,
+    roles,
     evidence,
     sources,
     calculation,

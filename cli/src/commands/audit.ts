@@ -1,21 +1,18 @@
 import type { Issue } from '@haspwright/engine'
-import { dataFolder, type EventHead, hasDatabase, openDatabaseRegister } from '@haspwright/register'
+import { dataFolder, type EventHead, hasRegister, openRegister } from '@haspwright/register'
 import { type Command, jsonText, tooManyWords } from '../command.ts'
 
 const HEAD = /^([1-9][0-9]{0,17}):([0-9a-f]{64})$/
 
-/** Proves that what was recorded in the database is what is there. */
+/** Proves that what was recorded in the register is what is there. */
 export const audit: Command = {
-  name: 'audit',
-  summary: 'Prove that the register in PostgreSQL is whole: events and issue numbers',
   usage: '[--head NUMBER:HASH] [--data DIR]',
   options: [
     { name: 'head', value: 'NUMBER:HASH', help: 'Head printed on a certificate; the chain must hold it' },
     { name: 'data', value: 'DIR', help: 'Data folder; else HASPWRIGHT_DATA, else ./haspwright-data' },
   ],
   notes: [
-    'Audited is the register in PostgreSQL: DATABASE_URL, else the database in the data folder. No command keeps anything there yet.',
-    'Designs, orders, codes and the access log are kept as files, and are not audited by this.',
+    'Audited is the register: the database in DATABASE_URL, else the one in the data folder. Every design, order, code given out and look at a code stands in it.',
     'Without --head, an end of the chain that was cut off together with its head goes unnoticed: keep printed heads.',
   ],
 
@@ -29,8 +26,8 @@ export const audit: Command = {
     if (refusals.length > 0) return refusals
     const { environment } = terminal
     const data = dataFolder(given.text('data'), environment)
-    if (!(await hasDatabase(data, environment))) return [noDatabase(data)]
-    const register = await openDatabaseRegister(data, { environment })
+    if (!(await hasRegister(data, environment))) return [nothingKept(data)]
+    const register = await openRegister(data, { environment })
     try {
       const events = await register.audit(head)
       const gaps = await register.auditCodes()
@@ -58,7 +55,7 @@ export const audit: Command = {
   },
 }
 
-const AUDITED = 'events and issue numbers of the register in PostgreSQL, not the files of the data folder'
+const AUDITED = 'every event of the register, and every issue number'
 
 function headOf(text: string): EventHead | undefined {
   const [, number, hash] = HEAD.exec(text) ?? []
@@ -73,11 +70,10 @@ const badHead = (value: string): Issue => ({
   allowed: 'number, colon and 64 hexadecimal digits, as printed',
 })
 
-const noDatabase = (data: string): Issue => ({
+const nothingKept = (data: string): Issue => ({
   path: '--data',
   code: 'not-found',
-  message:
-    'There is no database here yet, so there is nothing to audit: designs, orders, codes and the access log are kept as files, which this command does not audit. Nothing was changed.',
+  message: 'Nothing is kept here yet, so there is nothing to audit. Nothing was changed.',
   value: data,
-  allowed: 'a data folder with a database in it, or DATABASE_URL',
+  allowed: 'a data folder that was used, or DATABASE_URL',
 })

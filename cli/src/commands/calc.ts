@@ -1,13 +1,12 @@
 import { calculationById, calculations } from '@haspwright/engine'
 import { jsonIssue, MAX_JSON_BYTES, parseJson, readAtMost, readJsonFile } from '@haspwright/register'
-import { calculate, calculationSchemas, findCalculation } from '@haspwright/server'
+import { calculate, findCalculation } from '@haspwright/server/calculating'
+import { calculationSchemas } from '@haspwright/server/json-schemas'
 import { type Command, jsonText, missingWord, tooManyWords } from '../command.ts'
 import type { Terminal } from '../terminal.ts'
 
 /** One calculation: a JSON object in, a JSON object out. */
 export const calc: Command = {
-  name: 'calc',
-  summary: 'Run one calculation',
   usage: 'ID --in FILE|-\nID --schema\n--list',
   options: [
     { name: 'in', value: 'FILE', help: 'Input as JSON; - reads standard input' },

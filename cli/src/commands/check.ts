@@ -1,13 +1,11 @@
 import { type Issue, read } from '@haspwright/engine'
 import { jsonIssue, readJsonFile } from '@haspwright/register'
-import { FILE_FORMATS, formatOf } from '@haspwright/server'
+import { FILE_FORMATS, formatOf } from '@haspwright/server/json-schemas'
 import { type Command, missingWord } from '../command.ts'
 import { inFile } from '../in-file.ts'
 
 /** Checks files without using them. */
 export const check: Command = {
-  name: 'check',
-  summary: 'Check design, order and works files',
   usage: 'FILE …',
   options: [],
 

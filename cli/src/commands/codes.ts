@@ -1,12 +1,12 @@
 import { readFile } from 'node:fs/promises'
-import { userInfo } from 'node:os'
 import type { Design, Issue } from '@haspwright/engine'
 import {
   type Because,
   dataFolder,
   type GivenOut,
+  hasRegister,
   type Outcome,
-  openFileRegister,
+  openRegister,
   type Register,
 } from '@haspwright/register'
 import type { Arguments } from '../arguments.ts'
@@ -14,13 +14,12 @@ import { type Command, type CommandEnd, jsonText, missingWord, tooManyWords } fr
 import { inFile } from '../in-file.ts'
 import { newKeyNotice } from '../new-key-notice.ts'
 import type { Terminal } from '../terminal.ts'
+import { whoIsHere } from '../who-is-here.ts'
 
 const WHOLE = /^(0|[1-9][0-9]{0,39})$/
 
 /** What has become of the codes of each design, and what is done to them. */
 export const codes: Command = {
-  name: 'codes',
-  summary: 'Codes given out, withdrawn, reserved, taken over and left; withdraw, reserve, release, import',
   usage:
     '[list]\nwithdraw DESIGN --blind-code CODE|--number N --reason TEXT\nreserve DESIGN --from N --to N --reason TEXT\nrelease DESIGN --reservation ID --reason TEXT\nimport DESIGN --in LIST.csv --reason TEXT [--set-aside LINES]',
   options: [
@@ -44,14 +43,9 @@ export const codes: Command = {
 
   async run(given, terminal) {
     const [act = 'list', id] = given.words
-    const { environment } = terminal
-    const register = openFileRegister(dataFolder(given.text('data'), environment), {
-      environment,
-      onNewKey: (file) => terminal.err(newKeyNotice(file)),
-    })
     if (act === 'list') {
       const extra = tooManyWords(given.words, 1)
-      return extra.length > 0 ? extra : list(register, given, terminal)
+      return extra.length > 0 ? extra : inRegister(given, terminal, (register) => list(register, given, terminal))
     }
     const does = ACTS[act]
     if (does === undefined)
@@ -70,15 +64,33 @@ export const codes: Command = {
       ...tooManyWords(given.words, 2),
     ]
     if (issues.length > 0 || id === undefined || reason === undefined) return issues
-    const design = await register.designs.latest(id)
-    if (design === undefined)
-      return [{ path: id.slice(0, 80), code: 'not-found', message: 'The data folder has no design of this number.' }]
-    const because = { reason, who: `${userInfo().username} at the command line` }
-    const done = await does(given, { register, design: design.content, because })
-    if (!done.ok) return done.issues
-    await terminal.out(given.has('json') ? jsonText(done.value, terminal) : `${wordsOf(act, done.value)}\n`)
-    return 'done'
+    return inRegister(given, terminal, async (register) => {
+      const design = await register?.designs.latest(id)
+      if (register === undefined || design === undefined)
+        return [{ path: id.slice(0, 80), code: 'not-found', message: 'The data folder has no design of this number.' }]
+      const because = { reason, who: whoIsHere() }
+      const done = await does(given, { register, design: design.content, because })
+      if (!done.ok) return done.issues
+      await terminal.out(given.has('json') ? jsonText(done.value, terminal) : `${wordsOf(act, done.value)}\n`)
+      return 'done'
+    })
   },
+}
+
+/** Does work in the register of the data folder, `undefined` where there is none: no folder is filled by looking into it. */
+async function inRegister(
+  given: Arguments,
+  { environment, err }: Terminal,
+  work: (register: Register | undefined) => Promise<CommandEnd>,
+): Promise<CommandEnd> {
+  const data = dataFolder(given.text('data'), environment)
+  if (!(await hasRegister(data, environment))) return work(undefined)
+  const register = await openRegister(data, { environment, onNewKey: (file) => err(newKeyNotice(file)) })
+  try {
+    return await work(register)
+  } finally {
+    await register.close()
+  }
 }
 
 interface Acting {
@@ -123,11 +135,11 @@ const ACTS: Readonly<Record<string, (given: Arguments, acting: Acting) => Promis
   },
 }
 
-async function list(register: Register, given: Arguments, terminal: Terminal): Promise<CommandEnd> {
+async function list(register: Register | undefined, given: Arguments, terminal: Terminal): Promise<CommandEnd> {
   const spaces: (GivenOut & { design: string; title: string })[] = []
-  for (const id of await register.designs.ids()) {
-    const design = await register.designs.latest(id)
-    if (design === undefined) continue
+  for (const id of (await register?.designs.ids()) ?? []) {
+    const design = await register?.designs.latest(id)
+    if (register === undefined || design === undefined) continue
     const { title } = design.content
     spaces.push({ design: id, title, ...(await register.codes.givenOut(design.content)) })
   }

@@ -2,15 +2,7 @@ import { stat } from 'node:fs/promises'
 import { join } from 'node:path'
 import { Design, type Issue, read, type Works } from '@haspwright/engine'
 import type { Paper } from '@haspwright/papers'
-import {
-  dataFolder,
-  jsonIssue,
-  onDisk,
-  openFileRegister,
-  type Register,
-  readJsonFile,
-  WORKS_ID,
-} from '@haspwright/register'
+import { dataFolder, hasRegister, jsonIssue, onDisk, openRegister, readJsonFile, WORKS_ID } from '@haspwright/register'
 import {
   DesignSolids,
   FILE_KINDS,
@@ -26,8 +18,6 @@ import { progressOn } from '../progress.ts'
 
 /** A design as files for other programs. */
 export const exportSolids: Command = {
-  name: 'export',
-  summary: 'Write a design as solids and drawings for other programs',
   usage: 'DESIGN.json --out DIR\nID --out DIR',
   options: [
     { name: 'out', value: 'DIR', help: 'Folder for the files; made where there is none' },
@@ -60,16 +50,16 @@ export const exportSolids: Command = {
     if (refusals.length > 0) return refusals
 
     const data = dataFolder(given.text('data'), terminal.environment)
-    const found = await findDesign(word, () => openFileRegister(data, { environment: terminal.environment }))
+    const stored = await lookUp(word, data, terminal.environment)
+    const found = await findDesign(word, stored.design)
     if (!found.ok) return found.issues
     const progress = progressOn(terminal, given.has('quiet'))
     const planner = new ThreadedPlanner()
     try {
       const solids = new DesignSolids({ planner, cache: solidCache(join(data, 'cache')) })
       const files = await solids.files(found.design, [...kinds.value, 'report'], progress.part(0, 1))
-      const works = (await openFileRegister(data, { environment: terminal.environment }).works.latest(WORKS_ID))
-        ?.content
-      const papers = await Promise.all(files.map((file) => asPaper(file, { design: found.design, works })))
+      const rack = { design: found.design, works: stored.works }
+      const papers = await Promise.all(files.map((file) => asPaper(file, rack)))
       progress.end()
       const { writePapers } = await import('@haspwright/papers') // the typesetter is large: loaded when it is needed
       await onDisk(out, () => writePapers(papers, out))
@@ -108,17 +98,31 @@ function kindsOf(
 /** A file where there is one of that name or the word looks like one, else a stored design of that number. */
 async function findDesign(
   word: string,
-  register: () => Register,
+  stored: Design | undefined,
 ): Promise<{ ok: true; design: Design } | { ok: false; issues: readonly Issue[] }> {
   const isFile = word.endsWith('.json') || (await stat(word).catch(() => undefined))?.isFile() === true
-  if (!isFile) {
-    const stored = await register().designs.latest(word)
-    return stored === undefined ? { ok: false, issues: [noDesign(word)] } : { ok: true, design: stored.content }
-  }
+  if (!isFile) return stored === undefined ? { ok: false, issues: [noDesign(word)] } : { ok: true, design: stored }
   const outcome = await readJsonFile(word)
   if (outcome.kind !== 'json') return { ok: false, issues: inFile(word, [jsonIssue(outcome)]) }
   const reading = read(Design, outcome.value)
   return reading.ok ? { ok: true, design: reading.value } : { ok: false, issues: inFile(word, reading.issues) }
+}
+
+interface Stored {
+  readonly design?: Design | undefined
+  readonly works?: Works | undefined
+}
+
+/** What the register knows of a design and the works. */
+async function lookUp(id: string, data: string, environment: NodeJS.ProcessEnv): Promise<Stored> {
+  if (!(await hasRegister(data, environment))) return {} // no folder is filled by looking into it
+  const register = await openRegister(data, { environment })
+  try {
+    const [design, works] = await Promise.all([register.designs.latest(id), register.works.latest(WORKS_ID)])
+    return { design: design?.content, works: works?.content }
+  } finally {
+    await register.close()
+  }
 }
 
 const noDesign = (word: string): Issue => ({
@@ -130,10 +134,10 @@ const noDesign = (word: string): Issue => ({
 /** The report says what hangs on a rack of the works in the data folder, where there is one. */
 async function asPaper(
   { kind, kept, bytes }: SolidFile,
-  context: { readonly design: Design; readonly works: Works | undefined },
+  rack: { readonly design: Design; readonly works: Works | undefined },
 ): Promise<Paper> {
   const stored = await bytes()
-  const content = kind === 'report' && stored !== undefined ? reportWithRack(stored, context) : stored
+  const content = kind === 'report' && stored !== undefined ? reportWithRack(stored, rack) : stored
   if (content === undefined) throw new Error(`${kept.path} was taken from the cache while it was read`)
   const { path, title, mediaType } = kept
   return { path, title, mediaType: mediaType as Paper['mediaType'], bytes: content, secret: false } // kept from a paper

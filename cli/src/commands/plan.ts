@@ -1,20 +1,20 @@
-import { userInfo } from 'node:os'
 import { join } from 'node:path'
 import { type Issue, type PlanResult, sentenceText, type Waiting, type WorksPlan } from '@haspwright/engine'
 import type { Paper } from '@haspwright/papers'
-import { type Because, dataFolder, openFileRegister, type Register } from '@haspwright/register'
+import { dataFolder, type Giving, openRegister, type Register } from '@haspwright/register'
 import { codesFor, directPlanner } from '@haspwright/server'
-import { type Command, jsonText, missingWord, tooManyWords } from '../command.ts'
+import type { Arguments } from '../arguments.ts'
+import { type Command, type CommandEnd, jsonText, missingWord, tooManyWords } from '../command.ts'
 import { inFile } from '../in-file.ts'
 import { newKeyNotice } from '../new-key-notice.ts'
 import { checkOut, PAPERS_LIST, putPapers, SECRET_FOLDER } from '../paper-folder.ts'
 import { findPlanFiles, type PlanFiles } from '../plan-files.ts'
 import { progressOn } from '../progress.ts'
+import type { Terminal } from '../terminal.ts'
+import { whoIsHere } from '../who-is-here.ts'
 
 /** An order to a works plan, with every sheet to print. */
 export const plan: Command = {
-  name: 'plan',
-  summary: 'Plan an order: every step set, every margin judged, every sheet printed',
   usage: 'ORDER.json --out DIR',
   options: [
     { name: 'out', value: 'DIR', help: 'Folder for the papers; made where there is none' },
@@ -58,31 +58,60 @@ export const plan: Command = {
     const refusals = [...tooManyWords(given.words, 1), ...(await checkOut(out))]
     if (refusals.length > 0) return refusals
 
-    const quiet = given.has('quiet')
-    const register = openFileRegister(dataFolder(given.text('data'), terminal.environment), {
-      environment: terminal.environment,
-      onNewKey: (file) => quiet || terminal.err(newKeyNotice(file)),
-    })
-    const named = { order, designs: given.text('designs'), works: given.text('works') }
-    const found = await findPlanFiles(named, register)
-    if (!found.ok) return found.issues
-    const progress = progressOn(terminal, quiet)
-    const reason = given.text('new-codes')
-    const newCodes = reason === undefined ? undefined : { reason, who: whoIsHere() }
-    const made = await planAndPrint(found.files, { register, newCodes }, progress.part)
-    progress.end()
-    if (!made.ok) return made.issues
-    await putPapers(made.papers, out, terminal)
-    await noteAccess(register, made, out)
-    if (given.has('json')) await terminal.out(jsonText(summaryOf(made, out), terminal))
-    else {
-      for (const notice of made.codeNotices) terminal.err(`${notice}\n`)
-      if (made.papers.some(({ secret }) => secret))
-        terminal.err(`Sheets with cuts of keys are in ${join(out, SECRET_FOLDER)}: treat them as keys.\n`)
-      await terminal.out(`${sentenceText(made.plan.sentence)}\n`)
+    const opened = openedOnce(given, terminal)
+    try {
+      return await planOrder(given, { order, out, terminal, register: opened.register })
+    } finally {
+      await opened.close()
     }
-    return 'done'
   },
+}
+
+/** The register, opened when it is first asked for: the database starts while other things are done. */
+function openedOnce(given: Arguments, { environment, err }: Terminal) {
+  let opening: Promise<Register> | undefined
+  return {
+    register() {
+      const onNewKey = (file: string) => given.has('quiet') || err(newKeyNotice(file))
+      opening ??= openRegister(dataFolder(given.text('data'), environment), { environment, onNewKey })
+      opening.catch(() => {}) // told to whoever waits for it
+      return opening
+    },
+    async close() {
+      const register = await opening?.catch(() => undefined)
+      await register?.close()
+    },
+  }
+}
+
+interface Asked {
+  readonly order: string
+  readonly out: string
+  readonly terminal: Terminal
+  readonly register: () => Promise<Register>
+}
+
+async function planOrder(given: Arguments, { order, out, terminal, register }: Asked): Promise<CommandEnd> {
+  const named = { order, designs: given.text('designs'), works: given.text('works') }
+  const found = await findPlanFiles(named, register)
+  if (!found.ok) return found.issues
+  const progress = progressOn(terminal, given.has('quiet'))
+  const reason = given.text('new-codes')
+  const actor = whoIsHere()
+  const by = { actor, newCodes: reason === undefined ? undefined : { reason, who: actor } }
+  const made = await planAndPrint(found.files, { opening: register(), by }, progress.part)
+  progress.end()
+  if (!made.ok) return made.issues
+  await putPapers(made.papers, out, terminal)
+  await noteAccess(await register(), made, out)
+  if (given.has('json')) await terminal.out(jsonText(summaryOf(made, out), terminal))
+  else {
+    for (const notice of made.codeNotices) terminal.err(`${notice}\n`)
+    if (made.papers.some(({ secret }) => secret))
+      terminal.err(`Sheets with cuts of keys are in ${join(out, SECRET_FOLDER)}: treat them as keys.\n`)
+    await terminal.out(`${sentenceText(made.plan.sentence)}\n`)
+  }
+  return 'done'
 }
 
 type Made =
@@ -98,7 +127,7 @@ type Made =
 
 async function planAndPrint(
   files: PlanFiles,
-  { register, newCodes }: { register: Register; newCodes: Because | undefined },
+  { opening, by }: { opening: Promise<Register>; by: Giving },
   part: (from: number, to: number) => Waiting,
 ): Promise<Made> {
   const { order, designs, works } = files
@@ -109,8 +138,8 @@ async function planAndPrint(
   if (!planned.ok) return { ok: false, issues: planned.issues.map((issue) => inItsFile(issue, files)) }
   const used = planned.plan.designs.map(({ design }) => design)
   const codes = await codesFor(
-    { register, planner: directPlanner },
-    { order: planned.plan.order, designs: used, newCodes },
+    { register: await opening, planner: directPlanner },
+    { order: planned.plan.order, designs: used, by },
     part(0.5, 0.6),
   )
   if (!codes.ok) return { ok: false, issues: codes.issues.map((issue) => codeIssue(issue, order.name)) }
@@ -131,8 +160,6 @@ function codeIssue(issue: Issue, order: string): Issue {
   if (issue.code !== 'needs-confirmation') return inFile(order, [issue])[0] ?? issue
   return { ...issue, path: '--new-codes', allowed: '--new-codes with the reason' }
 }
-
-const whoIsHere = () => `${userInfo().username} at the command line`
 
 /** Whoever prints the sheets has seen the codes. */
 async function noteAccess(

@@ -10,8 +10,6 @@ type Kind = keyof typeof KINDS
 
 /** Replays a machine program against what it has to make. */
 export const program: Command = {
-  name: 'program',
-  summary: 'Replay a machine program (ISO 6983) against its design: every bore and notch, every move',
   usage: 'check FILE --design DESIGN.json --works WORKS.json',
   options: [
     { name: 'design', value: 'FILE', help: 'Design file that says what the program must make' },

@@ -1,12 +1,10 @@
-import { FILE_FORMATS, isFileFormat, jsonSchemaOf } from '@haspwright/server'
+import { FILE_FORMATS, isFileFormat, jsonSchemaOf } from '@haspwright/server/json-schemas'
 import { type Command, missingWord, tooManyWords } from '../command.ts'
 
 const formats = Object.keys(FILE_FORMATS)
 
 /** The JSON Schema of a file that people write. */
 export const schema: Command = {
-  name: 'schema',
-  summary: 'JSON Schema of a design, order or works file',
   usage: formats.join('|'),
   options: [],
 

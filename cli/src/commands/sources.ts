@@ -1,11 +1,9 @@
 import { SOURCE_STATUSES } from '@haspwright/engine'
-import { listSources, verificationSummary } from '@haspwright/server'
+import { listSources, verificationSummary } from '@haspwright/server/sources'
 import { type Command, jsonText, tooManyWords } from '../command.ts'
 
 /** Every source with its status and what rests on it. */
 export const sources: Command = {
-  name: 'sources',
-  summary: 'Every source, its status, and what rests on it',
   usage: '[--json]',
   options: [{ name: 'json', help: 'One JSON object' }],
 

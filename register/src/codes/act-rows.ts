@@ -18,7 +18,7 @@ export interface ActOnNumbers {
   readonly order?: string
 }
 
-/** Records an act in a held space: its event, its row, and the state of each number that is out because of it. */
+/** Records an act in a held space, with its event. A number that is withdrawn already stays so by the earlier act. */
 export async function recordAct(
   change: Change,
   worksId: string,
@@ -29,6 +29,21 @@ export async function recordAct(
       ? { ...because, act: kind, space, numbers }
       : { ...because, order, act: 'replaced', space, numbers }
   const event = await recordAccess(change, worksId, told)
+  await keepAct(change, worksId, { id, space, kind, numbers, event: event.number })
+}
+
+/** Writes an act whose event is recorded: its row, and the state of each number that is out because of it. */
+export async function keepAct(
+  change: Change,
+  worksId: string,
+  {
+    id,
+    space,
+    kind,
+    numbers,
+    event,
+  }: Required<Pick<ActOnNumbers, 'id' | 'space' | 'kind' | 'numbers'>> & { readonly event: bigint },
+): Promise<void> {
   await change
     .insertInto('code_acts')
     .values({
@@ -37,7 +52,7 @@ export async function recordAct(
       space,
       kind,
       numbers: multirangeOf(numbers),
-      event_number: event.number,
+      event_number: event,
       released_by: null,
     })
     .execute()
@@ -47,7 +62,6 @@ export async function recordAct(
     INSERT INTO codes (works_id, space, number, state, act_id)
     SELECT ${worksId}, ${space}, number, ${state}, ${id}
     FROM unnest(${Array.from(numbersIn(readRuns(numbers)), String)}::numeric[]) AS given(number)
-    ON CONFLICT (works_id, space, number) DO UPDATE SET state = excluded.state, act_id = excluded.act_id`.execute(
-    change,
-  )
+    ON CONFLICT (works_id, space, number) DO UPDATE SET state = excluded.state, act_id = excluded.act_id
+    WHERE code_state_rank(excluded.state) > code_state_rank(codes.state)`.execute(change)
 }

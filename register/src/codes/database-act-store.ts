@@ -10,37 +10,15 @@ import { spaceState } from './space-rows.ts'
 /** How many sealed rows are written or read at once. */
 const PAGE = 5000
 
-interface UnderKey {
+export interface UnderKey {
   readonly worksId: string
   readonly worksKeyHex: string
   readonly keyGeneration: number
 }
 
 /** Acts in one change of the database, whose space is held. */
-export function databaseActStore(change: Change, { worksId, worksKeyHex, keyGeneration }: UnderKey): ActStore {
-  const place = (space: string, list: string, line: number): SealedRow => ({
-    table: 'earlier_codes',
-    worksId,
-    key: [space, list, line],
-  })
-
-  async function writeList(space: string, id: string, rows: readonly EarlierRow[]): Promise<void> {
-    for (let from = 0; from < rows.length; from += PAGE)
-      await change
-        .insertInto('earlier_codes')
-        .values(
-          rows.slice(from, from + PAGE).map(({ line, ...row }) => ({
-            works_id: worksId,
-            space,
-            list_id: id,
-            line,
-            key_generation: keyGeneration,
-            sealed: seal(worksKeyHex, place(space, id, line), Buffer.from(JSON.stringify(row))),
-          })),
-        )
-        .execute()
-  }
-
+export function databaseActStore(change: Change, key: UnderKey): ActStore {
+  const { worksId, worksKeyHex } = key
   return {
     read: (design) =>
       spaceState(change, worksId, { space: codeSpaceId(codeSpaceOf(design)), definition: codeSpaceOf(design) }),
@@ -57,7 +35,7 @@ export function databaseActStore(change: Change, { worksId, worksKeyHex, keyGene
         return
       }
       await recordAct(change, worksId, act)
-      if (act.kind === 'taken over') await writeList(act.space, act.id, act.rows)
+      if (act.kind === 'taken over') await writeList(change, key, { space: act.space, id: act.id, rows: act.rows })
     },
     async *earlierRows(space) {
       const rows = change
@@ -70,7 +48,7 @@ export function databaseActStore(change: Change, { worksId, worksKeyHex, keyGene
       for (let from = 0; ; from += PAGE) {
         const page = await rows.offset(from).limit(PAGE).execute()
         for (const { list_id, line, sealed } of page) {
-          const text = unseal(worksKeyHex, place(space, list_id, line), sealed).toString('utf8')
+          const text = unseal(worksKeyHex, place(worksId, { space, id: list_id, line }), sealed).toString('utf8')
           yield { line, ...EarlierCode.parse(JSON.parse(text)) }
         }
         if (page.length < PAGE) return
@@ -78,3 +56,31 @@ export function databaseActStore(change: Change, { worksId, worksKeyHex, keyGene
     },
   }
 }
+
+/** Writes the rows of a list of earlier codes, each sealed for its own row. */
+export async function writeList(
+  change: Change,
+  { worksId, worksKeyHex, keyGeneration }: UnderKey,
+  { space, id, rows }: { space: string; id: string; rows: readonly EarlierRow[] },
+): Promise<void> {
+  for (let from = 0; from < rows.length; from += PAGE)
+    await change
+      .insertInto('earlier_codes')
+      .values(
+        rows.slice(from, from + PAGE).map(({ line, ...row }) => ({
+          works_id: worksId,
+          space,
+          list_id: id,
+          line,
+          key_generation: keyGeneration,
+          sealed: seal(worksKeyHex, place(worksId, { space, id, line }), Buffer.from(JSON.stringify(row))),
+        })),
+      )
+      .execute()
+}
+
+const place = (worksId: string, { space, id, line }: { space: string; id: string; line: number }): SealedRow => ({
+  table: 'earlier_codes',
+  worksId,
+  key: [space, id, line],
+})

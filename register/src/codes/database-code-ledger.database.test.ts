@@ -1,16 +1,16 @@
 import { describe, expect, it, onTestFinished } from 'vitest'
 import { csvOf, listed, environment as withKey } from '../code-acts-contract.testing.ts'
-import { bench } from '../contract-bench.testing.ts'
+import { actor, bench } from '../contract-bench.testing.ts'
 import { allocateOneByOne, temporaryFolder } from '../data-folder.testing.ts'
-import { openDatabaseRegister } from '../database-register.ts'
+import { openRegister } from '../open-register.ts'
 import { onEveryServer, someWorks, type TestDatabase } from '../postgres/test-database.testing.ts'
 
 const because = { who: 'Mara', reason: 'key lost on the quay' }
 
-async function ledger({ environment, administrator }: TestDatabase) {
+async function ledger({ environment, administrator, everything }: TestDatabase) {
   const worksId = someWorks()
   const open = async (more: NodeJS.ProcessEnv = withKey) => {
-    const register = await openDatabaseRegister(temporaryFolder(), {
+    const register = await openRegister(temporaryFolder(), {
       environment: { ...environment, ...more },
       worksId,
     })
@@ -24,16 +24,7 @@ async function ledger({ environment, administrator }: TestDatabase) {
     audit: () => register.auditCodes(),
     ...(await bench(async () => register)),
     tamper: (statement: string) => intruder.query(statement.replaceAll('$WORKS', `works_id = '${worksId}'`)),
-    /** Every row of this works in every table, as text. */
-    async everything() {
-      const tables = await intruder.query<{ name: string }>(
-        `SELECT table_name AS name FROM information_schema.columns WHERE table_schema = 'public' AND column_name = 'works_id'`,
-      )
-      const rows = []
-      for (const { name } of tables.rows)
-        rows.push(...(await intruder.query(`SELECT t::text AS row FROM ${name} t WHERE works_id = $1`, [worksId])).rows)
-      return rows.map(({ row }: { row: string }) => row)
-    },
+    everything: () => everything(worksId),
   }
 }
 
@@ -60,13 +51,18 @@ describe('the ledger in the database', () => {
     it('keeps no cuts of orders, and those of earlier lists only sealed', async () => {
       const { codes, design, order, everything } = await ledger(shared)
       const asked = order('one', 1)
-      await codes.reserve(asked, [design], async (start) => {
-        const outcome = await allocateOneByOne(asked)(start)
-        if (!outcome.ok) return outcome
-        const locks = outcome.value.locks.map((lock) => ({ ...lock, gates: [[7], [7], [7], [7]] }))
-        const key = { name: 'A-001', lot: '', blindCode: 'x', cuts: [7, 7, 7, 7], copies: 1, master: false }
-        return { ok: true, value: { ...outcome.value, locks, keys: [key] } }
-      })
+      await codes.reserve(
+        asked,
+        [design],
+        async (start) => {
+          const outcome = await allocateOneByOne(asked)(start)
+          if (!outcome.ok) return outcome
+          const locks = outcome.value.locks.map((lock) => ({ ...lock, gates: [[7], [7], [7], [7]] }))
+          const key = { name: 'A-001', lot: '', blindCode: 'x', cuts: [7, 7, 7, 7], copies: 1, master: false }
+          return { ok: true, value: { ...outcome.value, locks, keys: [key] } }
+        },
+        { actor },
+      )
       const rows = (await listed(3, 1)).map(({ cuts }, i) => [`Berth ${i}`, `OLD-${i}`, cuts] as const)
       await codes.takeOver(design, { text: csvOf(rows) }, because)
       const text = (await everything()).join('\n')
@@ -75,6 +71,19 @@ describe('the ledger in the database', () => {
       for (const [lock, mark, cuts] of rows)
         for (const secret of [lock, mark, cuts.join('-'), cuts.join(','), cuts.join(', ')])
           expect(text).not.toContain(secret)
+    })
+
+    it('names in the events who stored, who planned and who withdrew', async () => {
+      const { codes, design, order, numbers, register, tamper } = await ledger(shared)
+      await register.designs.save(design.id, design, { actor: 'Ines' })
+      await numbers(order('one', 2))
+      await codes.withdraw(design, { number: '1' }, because)
+      const { rows } = await tamper('SELECT kind, actor FROM events WHERE $WORKS ORDER BY number')
+      expect(rows).toEqual([
+        { kind: 'design.saved', actor: 'Ines' },
+        { kind: 'codes.given', actor },
+        { kind: 'codes.withdrawn', actor: 'Mara' },
+      ])
     })
 
     it('opens a sealed code in its own row only', async () => {
@@ -98,7 +107,9 @@ describe('the ledger in the database', () => {
     it('gives an order two sets of lines asked for at once one after the other', async () => {
       const { codes, design, order, audit, register } = await ledger(shared)
       const asked = [3, 4, 5].map((quantity) => order('one', quantity))
-      const outcomes = await Promise.all(asked.map((each) => codes.reserve(each, [design], allocateOneByOne(each))))
+      const outcomes = await Promise.all(
+        asked.map((each) => codes.reserve(each, [design], allocateOneByOne(each), { actor })),
+      )
       expect(outcomes.every(({ ok }) => ok)).toBe(true)
       const replaced = (await register.access.entries()).filter(({ act }) => act === 'replaced')
       expect(replaced).toHaveLength(2)

@@ -17,7 +17,17 @@ import {
 import { sheetsOpened } from '../postgres/database-access-log.ts'
 import type { Tables } from '../postgres/tables.ts'
 import { type Change, changing, reading, readingAtOnce, type WorksStore } from '../postgres/works-store.ts'
-import type { Allocate, Because, CodeLedger, CodeName, EarlierList, GivenOut, Outcome } from '../register.ts'
+import type {
+  Actor,
+  Allocate,
+  Because,
+  CodeLedger,
+  CodeName,
+  EarlierList,
+  GivenOut,
+  Giving,
+  Outcome,
+} from '../register.ts'
 import { keyGenerationOf } from '../sealing/key-generation.ts'
 import { countsOf, type SpaceState } from '../space-state.ts'
 import { recordAct } from './act-rows.ts'
@@ -39,13 +49,13 @@ export class DatabaseCodeLedger implements CodeLedger {
     order: Order,
     designs: readonly Design[],
     allocate: Allocate,
-    newCodes?: Because,
+    by: Giving,
   ): Promise<Outcome<CodeAllocation>> {
     const asked = askedCodes(order, designs)
     const keyGeneration = await keyGenerationOf(this.#store, await this.#worksKey())
     const recorded = await readingAtOnce(this.#store, (tables) => this.#recorded(tables, asked))
     if (recorded !== undefined) return allocate({ known: {}, given: recorded.lines })
-    return changing(this.#store, (change) => this.#anew(change, { asked, keyGeneration, newCodes }, allocate))
+    return changing(this.#store, (change) => this.#anew(change, { asked, keyGeneration, by }, allocate))
   }
 
   /** The numbers the order has, if it has them for just these lines. */
@@ -56,7 +66,7 @@ export class DatabaseCodeLedger implements CodeLedger {
 
   async #anew(
     change: Change,
-    { asked, keyGeneration, newCodes }: { asked: AskedCodes; keyGeneration: number; newCodes: Because | undefined },
+    { asked, keyGeneration, by: { actor, newCodes } }: { asked: AskedCodes; keyGeneration: number; by: Giving },
     allocate: Allocate,
   ): Promise<Outcome<CodeAllocation>> {
     const { worksId } = this.#store
@@ -77,7 +87,7 @@ export class DatabaseCodeLedger implements CodeLedger {
     if (!allocated.ok) return allocated
     for (const [space, state] of states) withGiven(state, { space, spaces, allocation: allocated.value }) // or throws
     if (earlier !== undefined) await this.#replace(change, earlier, { because: newCodes ?? CHANGED_UNSEEN, opened })
-    await this.#record(change, { asked, revision: (earlier?.revision ?? 0) + 1, allocation: allocated.value })
+    await this.#record(change, { asked, revision: (earlier?.revision ?? 0) + 1, allocation: allocated.value, actor })
     return opened ? { ok: true, value: withVoidSheets(allocated.value) } : allocated
   }
 
@@ -102,7 +112,12 @@ export class DatabaseCodeLedger implements CodeLedger {
 
   async #record(
     change: Change,
-    { asked, revision, allocation }: { asked: AskedCodes; revision: number; allocation: CodeAllocation },
+    {
+      asked,
+      revision,
+      allocation,
+      actor,
+    }: { asked: AskedCodes; revision: number; allocation: CodeAllocation; actor: Actor },
   ): Promise<void> {
     const { worksId } = this.#store
     await recordReservation(change, worksId, { asked, revision, allocation })
@@ -118,7 +133,7 @@ export class DatabaseCodeLedger implements CodeLedger {
     await appendEvent(change, worksId, {
       kind: 'codes.given',
       subject: asked.order,
-      actor: '',
+      actor,
       body: { revision, given, locks: locks.length, keys: keys.length },
     })
   }

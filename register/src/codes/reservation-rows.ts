@@ -3,7 +3,7 @@ import { type Kysely, sql } from 'kysely'
 import type { AskedCodes } from '../giving-codes.ts'
 import type { Tables } from '../postgres/tables.ts'
 import type { Change } from '../postgres/works-store.ts'
-import type { Reservation } from '../reservation.ts'
+import { lineOf, type Reservation } from '../reservation.ts'
 import type { SpaceState } from '../space-state.ts'
 
 /** A reservation as it stands in the database; blind codes stand with its locks. */
@@ -70,44 +70,88 @@ export async function recordReservation(
   { asked, revision, allocation }: { asked: AskedCodes; revision: number; allocation: CodeAllocation },
 ): Promise<void> {
   const { order, fingerprint, spaces } = asked
+  const of = { worksId, order, revision }
   await change
     .insertInto('reservations')
     .values({ works_id: worksId, order_id: order, revision, fingerprint })
     .execute()
-  for (const [position, { line, design, numbers, passedOver, locks }] of allocation.given.entries()) {
-    const space = spaces[design] ?? ''
-    const mastered = locks === undefined ? null : JSON.stringify(locks)
-    const row = { works_id: worksId, order_id: order, revision, line_id: line }
-    await change
-      .insertInto('reservation_lines')
-      .values({ ...row, position, design_id: design, space, mastered })
-      .execute()
-    const texts = (runs: string) => Array.from(numbersIn(readRuns(runs)), String)
-    await sql`
-      INSERT INTO codes (works_id, space, number, state, order_id, revision, line_id, place)
-      SELECT ${worksId}, ${space}, number, 'given', ${order}, ${revision}::integer, ${line}, place - 1
-      FROM unnest(${texts(numbers)}::numeric[]) WITH ORDINALITY AS given(number, place)
-      UNION ALL
-      SELECT ${worksId}, ${space}, number, 'passed-over', ${order}, ${revision}::integer, ${line}, NULL
-      FROM unnest(${texts(passedOver)}::numeric[]) AS passed(number)`.execute(change)
-  }
-  await recordLocks(change, worksId, { allocation, order, revision })
+  for (const [position, { design, locks: mastered, ...line }] of allocation.given.entries())
+    await recordLine(change, of, { ...line, position, design, space: spaces[design] ?? '', mastered })
+  await recordLocks(
+    change,
+    of,
+    allocation.locks.map((lock) => ({ ...lock, line: lineOf(lock) })),
+  )
+  await recordKeys(change, of, allocation.keys)
 }
 
-async function recordLocks(
+/** Which reservation rows belong to. */
+export interface OfReservation {
+  readonly worksId: string
+  readonly order: string
+  readonly revision: number
+}
+
+/** A line of a reservation: a row for itself and for each of its numbers. */
+export async function recordLine(
   change: Change,
-  worksId: string,
-  { allocation: { locks, keys }, order, revision }: { allocation: CodeAllocation; order: string; revision: number },
+  { worksId, order, revision }: OfReservation,
+  line: Omit<Reservation['lines'][number], 'blindCodes'> & {
+    readonly position: number
+    /** Of each lock that several keys open the places of its keys. */
+    readonly mastered: readonly (readonly number[])[] | undefined
+  },
 ): Promise<void> {
-  const lines = locks.map(({ name }) => name.slice(0, name.lastIndexOf('-'))) // `A-017` → `A`
+  const { space, position } = line
+  await change
+    .insertInto('reservation_lines')
+    .values({
+      ...{ works_id: worksId, order_id: order, revision, line_id: line.line },
+      ...{ position, design_id: line.design, space },
+      mastered: line.mastered === undefined ? null : JSON.stringify(line.mastered),
+    })
+    .execute()
+  const texts = (runs: string) => Array.from(numbersIn(readRuns(runs)), String)
+  await sql`
+    INSERT INTO codes (works_id, space, number, state, order_id, revision, line_id, place)
+    SELECT ${worksId}, ${space}, number, 'given', ${order}, ${revision}::integer, ${line.line}, place - 1
+    FROM unnest(${texts(line.numbers)}::numeric[]) WITH ORDINALITY AS given(number, place)
+    UNION ALL
+    SELECT ${worksId}, ${space}, number, 'passed-over', ${order}, ${revision}::integer, ${line.line}, NULL
+    FROM unnest(${texts(line.passedOver)}::numeric[]) AS passed(number)`.execute(change)
+}
+
+/** A lock as it was delivered, or will be. */
+export interface CodedLock {
+  readonly name: string
+  readonly line: string
+  readonly lot: string
+  readonly design: string
+  readonly blindCode: string
+}
+
+/** Locks of a reservation, counted within their lines. */
+export async function recordLocks(
+  change: Change,
+  { worksId, order, revision }: OfReservation,
+  locks: readonly CodedLock[],
+): Promise<void> {
+  const column = (of: (lock: CodedLock) => string) => locks.map(of)
   await sql`
     INSERT INTO locks (works_id, lock_id, order_id, revision, name, line_id, place, lot_id, design_id, blind_code)
     SELECT ${worksId}, ${order} || '/' || ${String(revision)} || '/' || name, ${order}, ${revision}::integer, name, line,
       row_number() OVER (PARTITION BY line ORDER BY nth), lot, design, blind
     FROM unnest(
-      ${locks.map(({ name }) => name)}::text[], ${lines}::text[], ${locks.map(({ lot }) => lot)}::text[],
-      ${locks.map(({ design }) => design)}::text[], ${locks.map(({ blindCode }) => blindCode)}::text[]
+      ${column(({ name }) => name)}::text[], ${column(({ line }) => line)}::text[], ${column(({ lot }) => lot)}::text[],
+      ${column(({ design }) => design)}::text[], ${column(({ blindCode }) => blindCode)}::text[]
     ) WITH ORDINALITY AS given(name, line, lot, design, blind, nth)`.execute(change)
+}
+
+async function recordKeys(
+  change: Change,
+  { worksId, order, revision }: OfReservation,
+  keys: CodeAllocation['keys'],
+): Promise<void> {
   await sql`
     INSERT INTO keys (works_id, order_id, revision, name, blind_code, copies)
     SELECT ${worksId}, ${order}, ${revision}::integer, name, blind, copies

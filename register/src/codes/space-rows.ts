@@ -11,6 +11,7 @@ import { masteredLines } from './reservation-rows.ts'
  * Holds code spaces for a change, and opens those that are new: nobody else gives or takes their numbers until it is over.
  * Always in the order of their names, so that two changes over the same spaces wait for each other instead of blocking each
  * other.
+ * @param definitions what each space is, by name; `undefined` for one that is known to be open
  */
 export async function holdSpaces(
   change: Change,
@@ -18,11 +19,12 @@ export async function holdSpaces(
   { definitions, keyGeneration }: { definitions: ReadonlyMap<string, unknown>; keyGeneration: number },
 ): Promise<void> {
   for (const [space, definition] of [...definitions].sort(([a], [b]) => (a < b ? -1 : 1))) {
-    await change
-      .insertInto('code_spaces')
-      .values({ works_id: worksId, space, definition: JSON.stringify(definition), key_generation: keyGeneration })
-      .onConflict((conflict) => conflict.columns(['works_id', 'space']).doNothing())
-      .execute()
+    if (definition !== undefined)
+      await change
+        .insertInto('code_spaces')
+        .values({ works_id: worksId, space, definition: JSON.stringify(definition), key_generation: keyGeneration })
+        .onConflict((conflict) => conflict.columns(['works_id', 'space']).doNothing())
+        .execute()
     await change
       .selectFrom('code_spaces')
       .select('space')

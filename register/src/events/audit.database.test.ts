@@ -1,15 +1,16 @@
 import { describe, expect, it, onTestFinished } from 'vitest'
+import { actor } from '../contract-bench.testing.ts'
 import { demoOrder, temporaryFolder } from '../data-folder.testing.ts'
-import { openDatabaseRegister } from '../database-register.ts'
+import { openRegister } from '../open-register.ts'
 import { onEveryServer, someWorks, type TestDatabase } from '../postgres/test-database.testing.ts'
 
 /** A register with events 1 to 8 in its chain, and somebody who may do everything in its database. */
 async function chainOfEight({ environment, administrator }: TestDatabase) {
   const worksId = someWorks()
-  const register = await openDatabaseRegister(temporaryFolder(), { environment, worksId })
+  const register = await openRegister(temporaryFolder(), { environment, worksId })
   onTestFinished(() => register.close())
   const order = await demoOrder()
-  await register.orders.save(order.id, order)
+  await register.orders.save(order.id, order, { actor })
   for (let i = 2; i <= 8; i++)
     await register.access.record({ who: 'R. Thorne', order: order.id, paper: `${i}.pdf`, reason: 'Prüfung “Ł”' })
   const intruder = await administrator()
@@ -29,7 +30,7 @@ describe('the audit of the events', () => {
     })
 
     it('finds an empty chain whole', async () => {
-      const register = await openDatabaseRegister(temporaryFolder(), {
+      const register = await openRegister(temporaryFolder(), {
         environment: shared.environment,
         worksId: someWorks(),
       })

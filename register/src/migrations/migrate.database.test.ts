@@ -1,6 +1,7 @@
 import { sql } from 'kysely'
 import { describe, expect, it, onTestFinished } from 'vitest'
 import { openDatabase } from '../postgres/database.ts'
+import { REFERENCE_TABLES } from '../postgres/reference-tables.ts'
 import { onEveryServer, type TestDatabase } from '../postgres/test-database.testing.ts'
 import { migrate } from './migrate.ts'
 import { migrations } from './migrations.ts'
@@ -28,6 +29,9 @@ const FOR_GOOD = [
   ['measurements', 'value'],
   ['releases', 'person_id'],
   ['genealogy', 'parent_id'],
+  ['replacement_requests', 'asked_by'],
+  ['service_tokens', 'token_hash'],
+  ['invitations', 'token_hash'],
 ] as const
 
 describe('the tables', () => {
@@ -55,7 +59,8 @@ describe('the tables', () => {
       const test = await newDatabase()
       await migrate(await opened(test))
       const administrator = await test.administrator()
-      const { rows } = await administrator.query<{ name: string; leads: string }>(`
+      const { rows } = await administrator.query<{ name: string; leads: string }>(
+        `
         SELECT c.relname || ': ' || coalesce(x.conname, i.relname) AS name, a.attname AS leads
         FROM pg_class c JOIN pg_namespace n ON n.oid = c.relnamespace AND n.nspname = 'public'
         CROSS JOIN LATERAL (
@@ -63,13 +68,20 @@ describe('the tables', () => {
           UNION ALL SELECT NULL, indexrelid, indkey[0] FROM pg_index WHERE indrelid = c.oid
         ) x LEFT JOIN pg_class i ON i.oid = x.index
         JOIN pg_attribute a ON a.attrelid = c.oid AND a.attnum = x.first
-        WHERE c.relkind = 'r' AND c.relname NOT LIKE 'kysely_%'`)
+        WHERE c.relkind = 'r' AND c.relname NOT LIKE 'kysely_%' AND c.relname <> ALL ($1)`,
+        [REFERENCE_TABLES],
+      )
       expect(rows.length).toBeGreaterThan(60)
       expect(rows.filter(({ leads }) => leads !== 'works_id')).toEqual([])
       const { rows: keyless } = await administrator.query<{ relname: string }>(`
         SELECT relname FROM pg_class c JOIN pg_namespace n ON n.oid = c.relnamespace AND n.nspname = 'public'
         WHERE relkind = 'r' AND NOT EXISTS (SELECT FROM pg_constraint WHERE conrelid = c.oid AND contype = 'p')`)
       expect(keyless).toEqual([])
+      const { rows: without } = await administrator.query<{ relname: string }>(`
+        SELECT relname FROM pg_class c JOIN pg_namespace n ON n.oid = c.relnamespace AND n.nspname = 'public'
+        WHERE relkind = 'r' AND relname NOT LIKE 'kysely_%'
+          AND NOT EXISTS (SELECT FROM pg_attribute WHERE attrelid = c.oid AND attname = 'works_id')`)
+      expect(without.map(({ relname }) => relname).sort()).toEqual([...REFERENCE_TABLES].sort())
     })
 
     it('let the server role neither change nor delete what is recorded for good', async () => {

@@ -57,10 +57,18 @@ export async function clusterPassword({ password, ...places }: ClusterPlaces): P
   return made
 }
 
+/** What making a data folder takes. */
+interface Making {
+  readonly programs: Programs
+  readonly password: string
+  readonly account: Account | undefined
+  readonly isDurable: boolean
+}
+
 /** Makes the data folder of a server with our roles and database in it: whole, or not there at all. */
 export async function makeCluster(
   places: ClusterPlaces,
-  { programs, password, account }: { programs: Programs; password: string; account: Account | undefined },
+  { programs, password, account, isDurable }: Making,
 ): Promise<void> {
   const unfinished = join(places.folder, '.unfinished-cluster')
   await onDisk(places.folder, async () => {
@@ -77,15 +85,17 @@ export async function makeCluster(
   }
   await does('making the database', programs.initdb, (folder) => [
     ...['-D', folder, '-U', ADMINISTRATOR, '--auth=reject'],
-    ...['--encoding=UTF8', '--no-locale', '--no-instructions'],
+    ...['--encoding=UTF8', '--no-locale', '--no-instructions', '--no-sync'],
   ])
   await onDisk(unfinished, () => writeFile(join(unfinished, 'pg_hba.conf'), WHO_MAY_CONNECT))
   await does(
     'making its roles',
     programs.postgres,
-    (folder) => ['--single', '-D', folder, '-c', 'log_min_error_statement=panic', 'postgres'],
+    (folder) => ['--single', '-D', folder, '-c', 'log_min_error_statement=panic', '-c', 'fsync=off', 'postgres'],
     firstStatements(password),
   )
+  // Once, at the end: until it has its name nobody takes it for data.
+  if (isDurable) await does('writing it to the disk', programs.initdb, (folder) => ['--sync-only', '-D', folder])
   await onDisk(places.cluster, () => rename(unfinished, places.cluster))
 }
 

@@ -12,8 +12,11 @@ const ACTS = {
   replaced: 'codes.replaced',
 } as const satisfies Record<NonNullable<Access['act']>, string>
 
+/** An access to be recorded; one from before the register was kept in a database says itself when it was. */
+export type NewAccess = Omit<Access, 'at'> & Partial<Pick<Access, 'at'>>
+
 /** Records an access in the change it belongs to. */
-export function recordAccess(change: Change, worksId: string, access: Omit<Access, 'at'>): Promise<EventHead> {
+export function recordAccess(change: Change, worksId: string, access: NewAccess): Promise<EventHead> {
   const { who, ...body } = access
   const kind = access.act === undefined ? SEEN : ACTS[access.act]
   return appendEvent(change, worksId, { kind, subject: access.order ?? access.space ?? '', actor: who, body })
@@ -21,7 +24,7 @@ export function recordAccess(change: Change, worksId: string, access: Omit<Acces
 
 /** The access an event of this log tells of. */
 export function accessOf({ at, actor, body }: { at: Date; actor: string; body: string }): Access {
-  const rest = JSON.parse(body) as Omit<Access, 'at' | 'who'> // as recordAccess wrote it
+  const rest = JSON.parse(body) as Omit<NewAccess, 'who'> // as recordAccess wrote it
   return { at: at.toISOString(), who: actor, ...rest }
 }
 

@@ -4,24 +4,25 @@ import type { Kysely } from 'kysely'
 import type { z } from 'zod'
 import { badName, gone, isDocumentName } from '../document-names.ts'
 import { appendEvent } from '../events/event-chain.ts'
-import type { Saved, Shelf, Version } from '../register.ts'
+import type { Actor, Saved, Saving, Shelf, Version } from '../register.ts'
 import { RegisterTrouble } from '../register-trouble.ts'
 import type { Tables } from './tables.ts'
-import { changing, isTaken, reading, type WorksStore } from './works-store.ts'
+import { type Change, changing, isTaken, reading, type WorksStore } from './works-store.ts'
 
 /** Tables that hold documents, and what the event of saving one is called. */
-const EVENTS = { designs: 'design.saved', orders: 'order.saved', works_documents: 'works.saved' } as const
+export const EVENTS = { designs: 'design.saved', orders: 'order.saved', works_documents: 'works.saved' } as const
+export type DocumentKind = keyof typeof EVENTS
 
 /** Documents of one kind as rows, one a version. The server's role can add a row and change none. */
 export class DatabaseShelf<T> implements Shelf<T> {
   readonly #store: WorksStore
-  readonly #table: keyof typeof EVENTS
+  readonly #table: DocumentKind
   readonly #schema: z.ZodType<T>
   readonly #now: () => Date
 
   constructor(
     store: WorksStore,
-    { table, schema, now }: { table: keyof typeof EVENTS; schema: z.ZodType<T>; now: () => Date },
+    { table, schema, now }: { table: DocumentKind; schema: z.ZodType<T>; now: () => Date },
   ) {
     this.#store = store
     this.#table = table
@@ -72,7 +73,7 @@ export class DatabaseShelf<T> implements Shelf<T> {
     return { id, version, content: outcome.value, savedAt: saved_at.toISOString() }
   }
 
-  async save(id: string, content: T, expected?: number): Promise<Saved<T>> {
+  async save(id: string, content: T, { actor, expected }: Saving): Promise<Saved<T>> {
     if (!isDocumentName(id)) return { ok: false, issues: [badName(id)] }
     for (;;) {
       const stored = await this.latest(id)
@@ -81,20 +82,20 @@ export class DatabaseShelf<T> implements Shelf<T> {
         return stored === undefined ? { ok: false, issues: [gone(id)] } : { ok: false, conflict: stored }
       const next = { id, version: (stored?.version ?? 0) + 1, content, savedAt: this.#now() }
       // Somebody else may take this version meanwhile: then look again at what is stored.
-      if (await this.#add(next)) return { ok: true, saved: { ...next, savedAt: next.savedAt.toISOString() } }
+      if (await this.#add(next, actor)) return { ok: true, saved: { ...next, savedAt: next.savedAt.toISOString() } }
     }
   }
 
   /** @returns false when somebody else stored this version first */
-  async #add({ id, version, content, savedAt }: Omit<Version<T>, 'savedAt'> & { savedAt: Date }): Promise<boolean> {
+  async #add(
+    { id, version, content, savedAt }: Omit<Version<T>, 'savedAt'> & { savedAt: Date },
+    actor: Actor,
+  ): Promise<boolean> {
     const { worksId } = this.#store
     try {
       await changing(this.#store, async (change) => {
-        await change
-          .insertInto(this.#table)
-          .values({ works_id: worksId, id, version, content: JSON.stringify(content), saved_at: savedAt })
-          .execute()
-        await appendEvent(change, worksId, { kind: EVENTS[this.#table], subject: id, actor: '', body: { version } })
+        await addVersion(change, worksId, { table: this.#table, id, version, content, savedAt })
+        await appendEvent(change, worksId, { kind: EVENTS[this.#table], subject: id, actor, body: { version } })
       })
       return true
     } catch (cause) {
@@ -102,6 +103,17 @@ export class DatabaseShelf<T> implements Shelf<T> {
       throw cause
     }
   }
+}
+
+export function addVersion(
+  change: Change,
+  worksId: string,
+  { table, id, version, content, savedAt }: Omit<Version<unknown>, 'savedAt'> & { table: DocumentKind; savedAt: Date },
+): Promise<unknown> {
+  return change
+    .insertInto(table)
+    .values({ works_id: worksId, id, version, content: JSON.stringify(content), saved_at: savedAt })
+    .execute()
 }
 
 interface StoredVersion {

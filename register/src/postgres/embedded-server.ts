@@ -45,6 +45,22 @@ const SETTINGS = {
   max_connections: '100',
 }
 
+/** For data that may be lost with the power, such as those of a test run. */
+const NOTHING_LASTS = { fsync: 'off', synchronous_commit: 'off', full_page_writes: 'off' }
+
+export interface ServerOptions {
+  /** Is everything acknowledged on the disk? It is, unless told otherwise. */
+  readonly isDurable?: boolean
+}
+
+/** What starting a server over its folder takes. */
+interface Starting {
+  readonly places: ClusterPlaces
+  readonly account: Account | undefined
+  readonly environment: NodeJS.ProcessEnv
+  readonly isDurable: boolean
+}
+
 /** A running server of a data folder, and our being there. */
 export interface EmbeddedServer {
   readonly address: {
@@ -62,17 +78,21 @@ export interface EmbeddedServer {
  * @param folder where the server keeps its data, its password and its log
  * @throws RegisterTrouble when the folder, the port, the disk or the data do not allow it
  */
-export async function embeddedServer(folder: string, environment: NodeJS.ProcessEnv): Promise<EmbeddedServer> {
+export async function embeddedServer(
+  folder: string,
+  environment: NodeJS.ProcessEnv,
+  { isDurable = true }: ServerOptions = {},
+): Promise<EmbeddedServer> {
   const places = clusterPlaces(folder)
   const account = await serverAccount()
   return withWriterLock(folder, async () => {
     const password = await clusterPassword(places)
     if (!(await isCluster(places))) {
       const programs = await postgresPrograms(environment, account)
-      await makeCluster(places, { programs, password, account })
+      await makeCluster(places, { programs, password, account, isDurable })
     }
     for (let attempt = 1; ; attempt++) {
-      const port = (await portOfRunning(places)) ?? (await start(places, account, environment))
+      const port = (await portOfRunning(places)) ?? (await start({ places, account, environment, isDurable }))
       const address = { host: HOST, port, database: DATABASE, password }
       try {
         const presence = await bePresent(address, places)
@@ -154,14 +174,15 @@ async function portOfRunning(places: ClusterPlaces): Promise<number | undefined>
   }
 }
 
-async function start(places: ClusterPlaces, account: Account | undefined, environment: NodeJS.ProcessEnv) {
+async function start(starting: Starting): Promise<number> {
+  const { places, account, environment } = starting
   const programs = await postgresPrograms(environment, account)
   const wanted = environment[PORT_VARIABLE]
   for (let attempt = 1; ; attempt++) {
     const port = wanted ? Number(wanted) : await freePort()
     if (!Number.isInteger(port) || port < 1 || port > 65_535)
       throw new RegisterTrouble(PORT_VARIABLE, 'This is no port. Give a whole number, 1 to 65535.')
-    const said = await startAt(port, { places, account, program: programs.postgres })
+    const said = await startAt(port, { ...starting, program: programs.postgres })
     if (said === undefined) return port
     // Processes of a server that was killed are still ending.
     if (/pre-existing shared memory block/.test(said) && attempt < ENDING_ATTEMPTS) {
@@ -177,13 +198,14 @@ async function start(places: ClusterPlaces, account: Account | undefined, enviro
 /** @returns what the server said when it did not come up */
 async function startAt(
   port: number,
-  { places, account, program }: { places: ClusterPlaces; account: Account | undefined; program: string },
+  { places, account, program, isDurable }: Starting & { readonly program: string },
 ): Promise<string | undefined> {
   await startLogAnew(places.log)
   const log = await onDisk(places.log, () => open(places.log, 'a', 0o600))
   const { size: before } = await log.stat()
   try {
-    const settings = Object.entries(SETTINGS).flatMap(([name, value]) => ['-c', `${name}=${value}`])
+    const all = { ...SETTINGS, ...(isDurable ? {} : NOTHING_LASTS) }
+    const settings = Object.entries(all).flatMap(([name, value]) => ['-c', `${name}=${value}`])
     const child = await overFolder(places.cluster, account, ({ name, handle }) =>
       spawn(program, ['-D', name, '-p', String(port), ...settings], {
         cwd: ROOT,

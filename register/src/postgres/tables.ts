@@ -1,10 +1,11 @@
 import type { ColumnType, Generated } from 'kysely'
+import type { PeopleTables } from './people-tables.ts'
 
 /**
  * The tables, column by column, as the migrations make them. `works_id` leads every key: a distributed PostgreSQL can shard
  * on it. Nothing in them opens a lock: cuts are derived with the works key, which is not here.
  */
-export interface Tables {
+export interface Tables extends PeopleTables {
   works: { works_id: string; opened_at: Generated<Date> }
   designs: DocumentTable
   orders: DocumentTable

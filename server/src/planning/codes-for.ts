@@ -1,14 +1,14 @@
 import type { CodeAllocation, Design, Order, Waiting } from '@haspwright/engine'
-import type { Because, Outcome, Register } from '@haspwright/register'
+import type { Giving, Outcome, Register } from '@haspwright/register'
 import { deliveredKey, locksToRekey, type Planner } from './planner.ts'
 
 /**
  * Reserves the codes of an order in the register and allocates them: the same again for an order that has them already. New codes
- * for an order whose sheets were opened want `newCodes` to say why.
+ * for an order whose sheets were opened want `by.newCodes` to say why.
  */
 export async function codesFor(
   { register, planner }: { register: Register; planner: Planner },
-  { order, designs, newCodes }: { order: Order; designs: readonly Design[]; newCodes?: Because | undefined },
+  { order, designs, by }: { order: Order; designs: readonly Design[]; by: Giving },
   waiting: Waiting = {},
 ): Promise<Outcome<CodeAllocation>> {
   const worksKeyHex = await register.worksKey()
@@ -22,7 +22,7 @@ export async function codesFor(
     order,
     designs,
     (start) => planner.allocate({ order: rekeyed, designs, worksKeyHex, ...start, delivered }, waiting),
-    newCodes,
+    by,
   )
 }
 

@@ -1,16 +1,20 @@
 import { text } from '@haspwright/engine'
-import type { Because } from '@haspwright/register'
+import { type Actor, actorText, type Because } from '@haspwright/register'
+import type { Context } from 'hono'
 import { z } from 'zod'
+import { type AppEnv, actorOf } from '../access/routes.ts'
 
-/** Said with everything that is done to codes, and written down. */
+/** Said with everything that is done to codes, and written down with who is signed in. */
 export const becauseFields = {
   reason: text('Why', { min: 3, max: 300 }),
-  who: text('Who', { max: 80 }).optional(),
 }
 
 /** Said before an order that has codes is given others. */
 export const NewCodes = z.strictObject(becauseFields).meta({ title: 'Why the order is given new codes' })
 
-export function becauseOf({ reason, who }: { reason: string; who?: string | undefined }): Because {
-  return { reason, who: who ?? 'not signed in' }
+export function becauseOf(c: Context<AppEnv>, { reason }: { reason: string }): Because {
+  return { reason, who: whoDoes(c) }
 }
+
+/** Whoever sent a request, as events and the access log name them. */
+export const whoDoes = (c: Context<AppEnv>): Actor => actorText(actorOf(c))

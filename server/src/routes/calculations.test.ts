@@ -8,14 +8,14 @@ const nickel = { metal: 'nickel', areaDm2: 1, currentDensityAPerDm2: 2, efficien
 
 describe('calculations over HTTP', () => {
   it('lists every calculation with its schemas', async () => {
-    const { get } = appOverEmptyFolder()
+    const { get } = await appOverEmptyFolder()
     const { calculations: listed } = (await (await get('/api/calc')).json()) as { calculations: { id: string }[] }
     expect(listed.map(({ id }) => id)).toEqual(calculations.map(({ id }) => id))
     expect(listed[0]).toMatchObject({ input: { type: 'object' }, output: { type: 'object' } })
   })
 
   it('gives the result of each calculation for its first published example', async () => {
-    const { post } = appOverEmptyFolder()
+    const { post } = await appOverEmptyFolder()
     for (const { id, kind, examples } of calculations.filter(({ kind }) => kind === 'short')) {
       const response = await post(`/api/calc/${id}`, examples[0].input)
       expect({ id, kind, status: response.status }).toEqual({ id, kind, status: 200 })
@@ -23,13 +23,13 @@ describe('calculations over HTTP', () => {
   })
 
   it('tells notices beside the result', async () => {
-    const { post } = appOverEmptyFolder()
+    const { post } = await appOverEmptyFolder()
     const result = await (await post('/api/calc/finish.deposit', { ...nickel, thicknessUm: 500 })).json()
     expect(result).toMatchObject({ minutes: expect.any(Number), notices: [expect.stringContaining('500')] })
   })
 
   it('answers bad input with 422 and every issue at once', async () => {
-    const { post } = appOverEmptyFolder()
+    const { post } = await appOverEmptyFolder()
     const response = await post('/api/calc/finish.deposit', { ...nickel, areaDm2: 0, metal: 'gold', extra: 1 })
     expect(response.status).toBe(422)
     const { issues } = (await response.json()) as { issues: { path: string }[] }
@@ -45,19 +45,19 @@ describe('calculations over HTTP', () => {
     ['a list', '[]', 422, 'object'],
     ['more than 1 MB', `"${'x'.repeat(MAX_CALCULATION_BYTES)}"`, 413, 'too large'],
   ])('refuses %s with one issue that says so', async (_, body, status, words) => {
-    const { post } = appOverEmptyFolder()
+    const { post } = await appOverEmptyFolder()
     const response = await post('/api/calc/finish.deposit', body)
     expect(response.status).toBe(status)
     expect(await response.text()).toContain(words)
   })
 
   it('refuses a body that does not say it is JSON', async () => {
-    const { post } = appOverEmptyFolder()
+    const { post } = await appOverEmptyFolder()
     expect((await post('/api/calc/finish.deposit', nickel, { 'content-type': 'text/plain' })).status).toBe(415)
   })
 
   it('says which calculations there are when there is none of that id', async () => {
-    const { post } = appOverEmptyFolder()
+    const { post } = await appOverEmptyFolder()
     const response = await post('/api/calc/finish.gild', nickel)
     expect(response.status).toBe(404)
     expect(await response.json()).toMatchObject({
@@ -66,7 +66,7 @@ describe('calculations over HTTP', () => {
   })
 
   it('answers a fault with a reference that the log has too, with its cause', async () => {
-    const { post, logged } = appOverEmptyFolder({ planner: failing('a constant is wrong') })
+    const { post, logged } = await appOverEmptyFolder({ planner: failing('a constant is wrong') })
     const response = await post('/api/calc/finish.deposit', nickel)
     expect(response.status).toBe(500)
     const body = (await response.json()) as { fault: { reference: string; message: string } }
@@ -80,7 +80,7 @@ describe('calculations over HTTP', () => {
   it('keeps the words of a fault out of the log where the calculation is a secret', async () => {
     const secret = calculations.find((calculation) => calculation.secret === true)
     if (secret === undefined) return expect(calculations.some(({ id }) => id === 'codes.issue')).toBe(false)
-    const { post, logged } = appOverEmptyFolder({ planner: failing(`cannot use ${WORKS_KEY}`) })
+    const { post, logged } = await appOverEmptyFolder({ planner: failing(`cannot use ${WORKS_KEY}`) })
     const response = await post(`/api/calc/${secret.id}`, { keyHex: WORKS_KEY })
     expect(response.status).toBe(500)
     expect(logged.join('\n')).toContain('withheld')
@@ -92,7 +92,7 @@ const failing = (words: string) => ({ ...directPlanner, calculate: () => Promise
 
 describe('sources over HTTP', () => {
   it('names every source once, with what rests on it', async () => {
-    const { get } = appOverEmptyFolder()
+    const { get } = await appOverEmptyFolder()
     const { sources } = (await (await get('/api/sources')).json()) as {
       sources: { id: string; computes: string[]; checks: string[] }[]
     }

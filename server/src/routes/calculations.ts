@@ -1,5 +1,6 @@
 import { calculations } from '@haspwright/engine'
-import { Hono } from 'hono'
+import { may } from '../access/caller.ts'
+import { Routes } from '../access/routes.ts'
 import { findCalculation } from '../calculating.ts'
 import { jsonBody } from '../json-body.ts'
 import { calculationSchemas } from '../json-schemas.ts'
@@ -12,8 +13,8 @@ export const MAX_CALCULATION_BYTES = 1024 * 1024
 /** Calculations and the sources they rest on. */
 export function calculationRoutes({ planner }: { planner: Planner }) {
   let listed: unknown
-  return new Hono()
-    .get('/calc', (c) => {
+  return new Routes()
+    .get('/calc', may('calculations.use'), (c) => {
       listed ??= calculations.map((calculation) => ({
         ...calculationSchemas(calculation),
         ...(calculation.equation === undefined ? {} : { equation: calculation.equation }),
@@ -23,7 +24,7 @@ export function calculationRoutes({ planner }: { planner: Planner }) {
       }))
       return c.json({ calculations: listed })
     })
-    .post('/calc/:id', async (c) => {
+    .post('/calc/:id', may('calculations.use'), async (c) => {
       const found = findCalculation(c.req.param('id'))
       if ('issue' in found) return refusal(c, 404, [found.issue])
       const body = await jsonBody(c, MAX_CALCULATION_BYTES)
@@ -34,5 +35,5 @@ export function calculationRoutes({ planner }: { planner: Planner }) {
       )
       return result.ok ? c.json(result.result) : badInput(c, result.issues)
     })
-    .get('/sources', (c) => c.json({ summary: verificationSummary(), sources: listSources() }))
+    .get('/sources', may('calculations.use'), (c) => c.json({ summary: verificationSummary(), sources: listSources() }))
 }

@@ -38,13 +38,13 @@ describe('codes over HTTP', () => {
   })
 
   it('an empty folder has no code spaces', async () => {
-    const { get } = appOverEmptyFolder()
+    const { get } = await appOverEmptyFolder()
     expect(await spacesOf(await get('/api/codes'))).toEqual([])
   })
 })
 
 describe('acts on codes over HTTP', () => {
-  const said = { reason: 'key lost on the quay', who: 'Mara' }
+  const said = { reason: 'key lost on the quay' }
 
   it('withdraws by what is stamped, however it is typed, and answers with the counts', async () => {
     const { post, register } = await appWithDemo()
@@ -54,7 +54,7 @@ describe('acts on codes over HTTP', () => {
     expect(answer.status).toBe(200)
     expect(await answer.json()).toMatchObject({
       done: { number: '0' },
-      space: { withdrawn: '1', withdrawals: [{ numbers: '0', ...said }] },
+      space: { withdrawn: '1', withdrawals: [{ numbers: '0', ...said, who: 'R. Thorne (p-thorne)' }] },
     })
     expect(await register.access.entries()).toContainEqual(expect.objectContaining({ act: 'withdrawn', ...said }))
   })
@@ -116,7 +116,7 @@ describe('an order whose codes were seen', () => {
     const asked = await post('/api/orders/26-041/plan', {})
     expect(asked.status).toBe(409)
     expect(await asked.json()).toMatchObject({ issues: [{ code: 'needs-confirmation', path: 'newCodes' }] })
-    const newCodes = { reason: 'discs were recut', who: 'Mara' }
+    const newCodes = { reason: 'discs were recut' }
     expect((await post('/api/orders/26-041/plan', { newCodes })).status).toBe(200)
     expect(await register.access.entries()).toContainEqual(
       expect.objectContaining({ act: 'replaced', order: '26-041', ...newCodes }),

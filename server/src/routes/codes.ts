@@ -1,7 +1,9 @@
 import { count, type Design, openCodeSpace, Refusal, read, text } from '@haspwright/engine'
 import type { CodeName, Outcome, Register } from '@haspwright/register'
-import { type Context, Hono } from 'hono'
+import type { Context } from 'hono'
 import { z } from 'zod'
+import { may } from '../access/caller.ts'
+import { type AppEnv, Routes } from '../access/routes.ts'
 import { jsonBody } from '../json-body.ts'
 import { badInput, notFound, refusal } from '../replies.ts'
 import type { CodeSpaceSummary } from '../wire.ts'
@@ -53,7 +55,7 @@ export const EarlierCodesList = z
 export function codeRoutes({ register }: { register: Register }) {
   /** Reads a request about a design's codes and answers with what came of it. */
   async function act<S extends z.ZodType>(
-    c: Context,
+    c: Context<AppEnv>,
     { schema, maxBytes = MAX_ASKED_BYTES }: { schema: S; maxBytes?: number },
     does: (design: Design, asked: z.output<S>) => Promise<Outcome<object>>,
   ) {
@@ -69,8 +71,8 @@ export function codeRoutes({ register }: { register: Register }) {
     return c.json({ done: outcome.value, space: await summaryOf(design.content, register) })
   }
 
-  return new Hono()
-    .get('/codes', async (c) => {
+  return new Routes()
+    .get('/codes', may('codes.count'), async (c) => {
       const spaces: CodeSpaceSummary[] = []
       for (const id of await register.designs.ids()) {
         const design = await register.designs.latest(id)
@@ -78,22 +80,22 @@ export function codeRoutes({ register }: { register: Register }) {
       }
       return c.json({ spaces })
     })
-    .post('/codes/:design/withdrawals', (c) =>
+    .post('/codes/:design/withdrawals', may('codes.act'), (c) =>
       act(c, { schema: Withdrawal }, (design, asked) =>
-        register.codes.withdraw(design, nameOf(asked), becauseOf(asked)),
+        register.codes.withdraw(design, nameOf(asked), becauseOf(c, asked)),
       ),
     )
-    .post('/codes/:design/reservations', (c) =>
+    .post('/codes/:design/reservations', may('codes.act'), (c) =>
       act(c, { schema: RangeToReserve }, (design, asked) =>
-        register.codes.reserveRange(design, { from: asked.from, to: asked.to }, becauseOf(asked)),
+        register.codes.reserveRange(design, { from: asked.from, to: asked.to }, becauseOf(c, asked)),
       ),
     )
-    .post('/codes/:design/reservations/:id/release', (c) =>
+    .post('/codes/:design/reservations/:id/release', may('codes.act'), (c) =>
       act(c, { schema: ReleaseOfRange }, (design, asked) =>
-        register.codes.release(design, c.req.param('id'), becauseOf(asked)),
+        register.codes.release(design, c.req.param('id'), becauseOf(c, asked)),
       ),
     )
-    .post('/codes/:design/imports', (c) =>
+    .post('/codes/:design/imports', may('codes.act'), (c) =>
       act(
         c,
         { schema: EarlierCodesList, maxBytes: MAX_LIST_BYTES },
@@ -105,7 +107,7 @@ export function codeRoutes({ register }: { register: Register }) {
               ...(lowestCut === undefined ? {} : { lowestCut }),
               ...(setAside === undefined ? {} : { setAside }),
             },
-            becauseOf(said),
+            becauseOf(c, said),
           ),
       ),
     )

@@ -1,9 +1,11 @@
 import { Design, type Issue, read } from '@haspwright/engine'
 import { type Register, type Version, WORKS_ID } from '@haspwright/register'
-import { Hono } from 'hono'
+import { may } from '../access/caller.ts'
+import { Routes } from '../access/routes.ts'
 import { jsonBody } from '../json-body.ts'
 import { badInput, conflict, notFound, refusal } from '../replies.ts'
 import type { DesignSummary, Stored } from '../wire.ts'
+import { whoDoes } from './because.ts'
 import { MAX_DOCUMENT_BYTES } from './orders.ts'
 
 /** Designs in their versions, and the works. */
@@ -15,12 +17,12 @@ export function designRoutes({
   /** Told of every version stored. */
   saved?: ((design: Design) => void) | undefined
 }) {
-  return new Hono()
-    .get('/designs', async (c) => {
+  return new Routes()
+    .get('/designs', may('designs.read', 'designs:read'), async (c) => {
       const stored = await Promise.all((await register.designs.ids()).map((id) => register.designs.latest(id)))
       return c.json({ designs: stored.flatMap((design) => (design === undefined ? [] : [summary(design)])) })
     })
-    .get('/designs/:id', async (c) => {
+    .get('/designs/:id', may('designs.read', 'designs:read'), async (c) => {
       const id = c.req.param('id')
       const wanted = c.req.query('version')
       const stored = wanted === undefined ? register.designs.latest(id) : register.designs.version(id, Number(wanted))
@@ -28,7 +30,7 @@ export function designRoutes({
       if (design === undefined) return notFound(c, 'There is no such design stored.', id)
       return c.json(asStored(design), 200, { etag: `"${design.version}"` })
     })
-    .put('/designs/:id', async (c) => {
+    .put('/designs/:id', may('designs.write'), async (c) => {
       const id = c.req.param('id')
       const expected = expectedVersion(c.req.header('if-match'), c.req.header('if-none-match'))
       if (expected === undefined) return refusal(c, 428, [WHICH_VERSION])
@@ -37,14 +39,14 @@ export function designRoutes({
       const reading = read(Design, body.value)
       if (!reading.ok) return badInput(c, reading.issues)
       if (reading.value.id !== id) return badInput(c, [otherNumber(reading.value.id, id)])
-      const saved = await register.designs.save(id, reading.value, expected)
+      const saved = await register.designs.save(id, reading.value, { actor: whoDoes(c), expected })
       if (saved.ok) onSaved?.(saved.saved.content)
       if (saved.ok) return c.json(asStored(saved.saved), 200, { etag: `"${saved.saved.version}"` })
       if (saved.conflict === undefined) return badInput(c, saved.issues)
       const message = `Design ${id} was changed meanwhile. Look at what is stored, then save yours over it or leave it.`
       return conflict(c, 412, { message, stored: asStored(saved.conflict), given: reading.value })
     })
-    .get('/works', async (c) => {
+    .get('/works', may('designs.read', 'designs:read'), async (c) => {
       const works = await register.works.latest(WORKS_ID)
       return works === undefined ? notFound(c, 'No works is stored yet.') : c.json(asStored(works))
     })

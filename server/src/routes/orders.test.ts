@@ -1,5 +1,3 @@
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
-import { join } from 'node:path'
 import type { Design, Finding, Order } from '@haspwright/engine'
 import { describe, expect, it } from 'vitest'
 import { appOverEmptyFolder, appWithDemo, harbourDesign, harbourOrder } from '../app.testing.ts'
@@ -62,7 +60,7 @@ describe('handing in an order', () => {
   })
 
   it('says what is missing when there are no designs and no works yet', async () => {
-    const { post, register } = appOverEmptyFolder()
+    const { post, register } = await appOverEmptyFolder()
     const response = await post('/api/orders', harbourOrder)
     expect(response.status).toBe(422)
     expect(await register.orders.ids()).toEqual([])
@@ -159,19 +157,24 @@ describe('planning again', () => {
 const releaseMargins = ({ plan }: PlannedOrder) =>
   plan?.findings.filter(({ id }: Finding) => /release/.test(id)).map(({ id, margin }: Finding) => [id, margin])
 
-describe('a damaged data folder', () => {
-  it('names the file and what to do, and goes on with the other orders', async () => {
-    const { get, data, logged } = await appWithDemo()
-    mkdirSync(join(data, 'orders', '26-080'))
-    const file = join(data, 'orders', '26-080', '1.json')
-    writeFileSync(file, '{"schema": "haspwright/ord')
+describe('an order that cannot be used any more', () => {
+  it('is named with what is wrong, and the others go on', async () => {
+    const { get, database, logged } = await appWithDemo()
+    const intruder = await database.administrator()
+    const damaged = { ...harbourOrder, id: '26-080', due: 'soon' }
+    await intruder.query(`INSERT INTO orders SELECT works_id, '26-080', 1, $1, now() FROM works`, [
+      JSON.stringify(damaged),
+    ])
+    const place = 'orders 26-080, version 1'
     const { orders, issues } = await bodyOf<{ orders: OrderSummary[]; issues: { path: string }[] }>(get('/api/orders'))
     expect(orders).toHaveLength(3)
-    expect(issues).toEqual([expect.objectContaining({ path: file, message: expect.stringContaining('good copy') })])
+    expect(issues.map(({ path }) => path)).toEqual([
+      expect.stringContaining(place),
+      expect.stringMatching(/version 1: due$/),
+    ])
     const response = await get('/api/orders/26-080')
     expect(response.status).toBe(503)
-    expect(await response.text()).toContain('good copy')
-    expect(logged.join()).toContain(file)
-    expect(readFileSync(file, 'utf8')).toBe('{"schema": "haspwright/ord')
+    expect(await response.text()).toContain('Nothing was changed')
+    expect(logged.join()).toContain(place)
   })
 })

@@ -42,14 +42,20 @@ describe('the papers of an order', () => {
   it('with codes are opened with a reason, which is written down, and no copy is kept', async () => {
     const bench = await appWithPapers()
     const secret = (await listOf(bench)).find((paper) => paper.secret)
-    const asked = { path: secret?.path, reason: 'cutting the keys of lot A1', who: 'E. Marrow' }
+    const asked = { path: secret?.path, reason: 'cutting the keys of lot A1' }
     const response = await bench.post('/api/orders/26-041/code-papers', asked)
     expect(response.status).toBe(200)
     expect(response.headers.get('cache-control')).toBe('no-store')
     expect(response.headers.get('content-type')).toBe(secret?.mediaType)
     const bytes = Buffer.from(await response.arrayBuffer())
     expect(await bench.register.access.entries()).toEqual([
-      { at: expect.any(String), order: '26-041', paper: secret?.path, reason: asked.reason, who: asked.who },
+      {
+        at: expect.any(String),
+        order: '26-041',
+        paper: secret?.path,
+        reason: asked.reason,
+        who: 'R. Thorne (p-thorne)',
+      },
     ])
     for (const file of filesUnder(bench.data)) expect(readFileSync(file).includes(bytes)).toBe(false)
   })
@@ -78,12 +84,12 @@ describe('the papers of an order', () => {
       expect((await get(`/api/orders/26-041/papers/${path}`)).status).toBe(404)
   })
 
-  it('with codes are the only place where cuts stand: no answer, no log, no file has them', async () => {
+  it('with codes are the only place where cuts stand: no answer, no log, no file, no row has them', async () => {
     const bench = await appWithPapers()
     const papers = await listOf(bench)
     const codes = await codesFor(
       { register: bench.register, planner: directPlanner },
-      { order: harbourOrder, designs: [harbourDesign] },
+      { order: harbourOrder, designs: [harbourDesign], by: { actor: 'R. Thorne' } },
     )
     const keys = codes.ok ? codes.value.keys : []
     expect(keys.length).toBeGreaterThan(300)
@@ -107,9 +113,12 @@ describe('the papers of an order', () => {
     expect(findsCuts(bench.logged.join('\n'))).toBe(false)
     const texts = filesUnder(bench.data).map((file) => readFileSync(file, 'latin1'))
     for (const text of texts.filter((each) => !each.startsWith('%PDF'))) expect(findsCuts(text)).toBe(false)
+    const rows = await bench.database.everything()
+    expect(rows.length).toBeGreaterThan(keys.length)
+    expect(findsCuts(rows.join('\n'))).toBe(false)
   })
 
-  it('leave the works key nowhere: no answer, no log, no file', async () => {
+  it('leave the works key nowhere: no answer, no log, no file, no row', async () => {
     const bench = await appWithPapers()
     const papers = await listOf(bench)
     const paths = ['/api/orders', '/api/orders/26-041', '/api/orders/26-041/papers', '/api/calc', '/api/designs/HB50']
@@ -117,6 +126,7 @@ describe('the papers of an order', () => {
       expect((await (await bench.get(path)).text()).includes(WORKS_KEY)).toBe(false)
     expect(bench.logged.join('\n')).not.toContain(WORKS_KEY)
     for (const file of filesUnder(bench.data)) expect(readFileSync(file).includes(WORKS_KEY)).toBe(false)
+    expect((await bench.database.everything()).join('\n')).not.toContain(WORKS_KEY)
   })
 })
 

@@ -1,7 +1,9 @@
 import { createHash } from 'node:crypto'
 import type { Design } from '@haspwright/engine'
 import { type Register, WORKS_ID } from '@haspwright/register'
-import { type Context, Hono } from 'hono'
+import type { Context } from 'hono'
+import { may } from '../access/caller.ts'
+import { Routes } from '../access/routes.ts'
 import { type DesignSolids, FILE_KINDS, kindOf, type SolidFile } from '../design-solids.ts'
 import { badInput, notFound } from '../replies.ts'
 import { reportWithRack } from '../solid-report.ts'
@@ -29,10 +31,10 @@ export function solidRoutes({ register, solids }: { register: Register; solids: 
     const digest = createHash('sha256').update(bytes).digest('base64url')
     return fileReply(c, { ...file, kept: { ...file.kept, digest }, bytes: async () => bytes })
   }
-  return new Hono()
-    .get('/designs/:id/solids/report', single('report'))
-    .get('/designs/:id/solids/mesh', single('mesh'))
-    .get('/designs/:id/solids/files', async (c) => {
+  return new Routes()
+    .get('/designs/:id/solids/report', READ, single('report'))
+    .get('/designs/:id/solids/mesh', READ, single('mesh'))
+    .get('/designs/:id/solids/files', READ, async (c) => {
       const kind = FILE_KINDS.find((known) => known === c.req.query('kind'))
       if (kind === undefined) return badInput(c, [whichKind(c.req.query('kind'))])
       const design = await designOf(c)
@@ -40,7 +42,7 @@ export function solidRoutes({ register, solids }: { register: Register; solids: 
       const files = await solids.files(design, [kind])
       return c.json({ files: files.map((file) => listing(design.id, file, c.req.query('version'))) })
     })
-    .get('/designs/:id/solids/files/:path{.+}', async (c) => {
+    .get('/designs/:id/solids/files/:path{.+}', READ, async (c) => {
       const path = c.req.param('path')
       const kind = kindOf(path)
       const design = await designOf(c)
@@ -50,6 +52,8 @@ export function solidRoutes({ register, solids }: { register: Register; solids: 
       return file === undefined ? notFound(c, 'There is no such file of this design.', path) : fileReply(c, file)
     })
 }
+
+const READ = may('designs.read', 'designs:read')
 
 const noDesign = (c: Context) => notFound(c, 'There is no such design stored.', c.req.param('id'))
 

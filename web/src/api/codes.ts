@@ -7,7 +7,7 @@ export const codeSpacesQuery = queryOptions({ queryKey: ['codes'], queryFn: () =
 /** What has become of the codes of every design: counts and issue numbers, no code. */
 export const useCodeSpaces = () => useQuery(codeSpacesQuery)
 
-/** Something done to the codes of a design; the server writes down who and why. */
+/** Something done to the codes of a design; the server writes down who is signed in, and why. */
 export type CodeAct = Said &
   (
     | { readonly kind: 'withdraw'; readonly code: { blindCode: string } | { number: string } }
@@ -31,8 +31,8 @@ export function useActOnCodes(design: string) {
   })
 }
 
-function perform(design: string, { reason, who, ...act }: CodeAct) {
-  const said: Said = who === undefined ? { reason } : { reason, who }
+function perform(design: string, { reason, ...act }: CodeAct) {
+  const said: Said = { reason }
   switch (act.kind) {
     case 'withdraw':
       return client.withdrawCode(design, { ...act.code, ...said })

@@ -42,7 +42,7 @@ export function usePlanAgain(id: string) {
 /** Opens one paper that holds cuts of keys. It is shown and let go: never kept in a cache. */
 export function useOpenCodePaper(orderId: string) {
   return useMutation({
-    mutationFn: (asked: { path: string; reason: string; who?: string }) => client.openCodePaper(orderId, asked),
+    mutationFn: (asked: { path: string; reason: string }) => client.openCodePaper(orderId, asked),
     gcTime: 0,
   })
 }

@@ -3,9 +3,9 @@ import { type ReactNode, useId, useState } from 'react'
 import { type CodeAct, useActOnCodes } from '../api/codes.ts'
 import { IssueList } from '../sheet/IssueList.tsx'
 
-type Undone = CodeAct extends infer A ? (A extends CodeAct ? Omit<A, 'reason' | 'who'> : never) : never
+type Undone = CodeAct extends infer A ? (A extends CodeAct ? Omit<A, 'reason'> : never) : never
 
-/** A form for something that is done to codes: its own fields, then why and who, which are written down. */
+/** A form for something that is done to codes: its own fields, then why, which is written down with who is signed in. */
 export function ActForm({
   design,
   act,
@@ -24,7 +24,6 @@ export function ActForm({
 }) {
   const id = useId()
   const [reason, setReason] = useState('')
-  const [who, setWho] = useState('')
   const acting = useActOnCodes(design)
   const { error } = acting
   const issues = error instanceof ServerRefusal ? error.issues : []
@@ -37,9 +36,8 @@ export function ActForm({
       onSubmit={(event) => {
         event.preventDefault()
         if (!ready) return
-        const name = who.trim()
-        // Each act keeps its own fields; why and who come to all of them alike.
-        const asked = { ...act, reason: reason.trim(), ...(name === '' ? {} : { who: name }) } as CodeAct
+        // Each act keeps its own fields; why comes to all of them alike.
+        const asked = { ...act, reason: reason.trim() } as CodeAct
         acting.mutate(asked, {
           onSuccess: () => {
             setReason('')
@@ -51,8 +49,13 @@ export function ActForm({
     >
       <div className="group-fields">
         {children}
-        <TextField id={`${id}-reason`} label="Why" value={reason} onChange={setReason} hint="Written down, and kept." />
-        <TextField id={`${id}-who`} label="Who are you?" optional value={who} onChange={setWho} />
+        <TextField
+          id={`${id}-reason`}
+          label="Why"
+          value={reason}
+          onChange={setReason}
+          hint="Written down with your name, and kept."
+        />
       </div>
       {error === null ? null : issues.length > 0 ? (
         <IssueList issues={issues} title="Nothing was done" />
@@ -85,20 +88,16 @@ export function TextField({
   value,
   onChange,
   hint,
-  optional = false,
 }: {
   id: string
   label: string
   value: string
   onChange: (value: string) => void
   hint?: string
-  optional?: boolean
 }) {
   return (
     <div className="field">
-      <label htmlFor={id}>
-        {label} {optional ? <span className="optional">optional</span> : null}
-      </label>
+      <label htmlFor={id}>{label}</label>
       <span className="entry">
         <input
           id={id}

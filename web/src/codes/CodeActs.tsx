@@ -1,11 +1,20 @@
 import type { CodeSpaceSummary } from '@haspwright/server/client'
 import { useId, useState } from 'react'
+import { useMay } from '../api/people.ts'
 import { codesWords } from '../mechanism/figure-words.ts'
 import { ActForm, TextField } from './ActForm.tsx'
 import { ImportForm } from './ImportForm.tsx'
 
 /** What can be done to the codes of a design, and what was done: each with who, when and why. */
 export function CodeActs({ space }: { space: CodeSpaceSummary }) {
+  const acts = useMay('codes.act')
+  if (!acts)
+    return (
+      <div className="code-acts">
+        <ActTable space={space} />
+        <p className="small quiet">The key registrar withdraws, reserves and takes over codes.</p>
+      </div>
+    )
   return (
     <div className="code-acts">
       <ActTable space={space} />

@@ -33,6 +33,10 @@ export function CodesPage() {
         <Link to="/codes/charts" className="tap">
           Charts of keys and locks
         </Link>
+        {' · '}
+        <Link to="/codes/custody" className="tap">
+          Who has which codes
+        </Link>
       </p>
       {spaces.data.length === 0 ? <p className="quiet">No design is stored yet.</p> : null}
       {spaces.data.map((space) => (

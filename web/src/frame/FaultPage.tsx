@@ -17,7 +17,7 @@ export function FaultPage({ error, what = 'page', retry }: { error: unknown; wha
           Try again
         </button>
       </div>
-      {error instanceof ServerRefusal && error.kind === 'issues' ? (
+      {error instanceof ServerRefusal && (error.kind === 'issues' || error.kind === 'not-allowed') ? (
         <IssueList issues={error.issues} title="What the server found" />
       ) : null}
     </div>
@@ -26,6 +26,7 @@ export function FaultPage({ error, what = 'page', retry }: { error: unknown; wha
 
 function titleOf(error: unknown): string {
   if (error instanceof ServerRefusal && error.kind === 'unreachable') return 'The server does not answer'
+  if (error instanceof ServerRefusal && error.kind === 'not-allowed') return 'Not for your role'
   if (error instanceof ServerRefusal && error.kind !== 'fault') return 'That was not possible'
   return 'A fault of ours, not yours'
 }

@@ -1,11 +1,17 @@
 import { Link, Outlet, useRouterState } from '@tanstack/react-router'
 import { useEffect, useRef } from 'react'
+import { useMay, usePerson } from '../api/people.ts'
+import { Doorkeeper } from './Doorkeeper.tsx'
 import { LightSwitch } from './LightSwitch.tsx'
 import './shell.css'
 
 /** The head with its places, and the page under it. Everything else is reached from a thing, not from a menu. */
 export function Shell() {
   const main = useMain()
+  const person = usePerson()
+  const seesOrders = useMay('orders.read')
+  const countsCodes = useMay('codes.count')
+  const holdsLots = useMay('codes.see-in-hand')
   return (
     <>
       <a className="skip screen-only" href="#main">
@@ -16,15 +22,28 @@ export function Shell() {
           Haspwright
         </Link>
         <nav aria-label="Places">
-          <Link to="/orders">Orders</Link>
-          <Link to="/designs">Designs</Link>
-          <Link to="/codes">Codes</Link>
-          <Link to="/evidence">Evidence</Link>
+          {seesOrders ? (
+            <>
+              <Link to="/orders">Orders</Link>
+              <Link to="/designs">Designs</Link>
+            </>
+          ) : null}
+          {countsCodes ? <Link to="/codes">Codes</Link> : null}
+          {holdsLots && !countsCodes ? <Link to="/codes/custody">Lots in hand</Link> : null}
+          {seesOrders ? <Link to="/evidence">Evidence</Link> : null}
+          {person?.roles.includes('administrator') ? <Link to="/people">People</Link> : null}
         </nav>
         <LightSwitch />
+        {person === undefined ? null : (
+          <Link to="/account" className="who-is-here tap" aria-label={`My account: ${person.name}`}>
+            {person.name}
+          </Link>
+        )}
       </header>
       <main id="main" ref={main} tabIndex={-1}>
-        <Outlet />
+        <Doorkeeper>
+          <Outlet />
+        </Doorkeeper>
       </main>
     </>
   )

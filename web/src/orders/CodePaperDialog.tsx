@@ -14,7 +14,6 @@ export function CodePaperDialog({
   onClose: () => void
 }) {
   const [reason, setReason] = useState('')
-  const [who, setWho] = useState('')
   const open = useOpenCodePaper(orderId)
   const address = useOpenedFile(open.data)
   const tooShort = reason.trim().length < 4
@@ -37,7 +36,6 @@ export function CodePaperDialog({
                   open.mutate({
                     path: paper.path,
                     reason: reason.trim(),
-                    ...(who.trim() === '' ? {} : { who: who.trim() }),
                   })
               }}
             >
@@ -52,21 +50,7 @@ export function CodePaperDialog({
                     onChange={(event) => setReason(event.target.value)}
                   />
                 </span>
-                <p className="hint">Written down with the time, and kept.</p>
-              </div>
-              <div className="field">
-                <label htmlFor="code-who">
-                  Who are you? <span className="optional">optional</span>
-                </label>
-                <span className="entry">
-                  <input
-                    id="code-who"
-                    value={who}
-                    autoComplete="off"
-                    maxLength={80}
-                    onChange={(event) => setWho(event.target.value)}
-                  />
-                </span>
+                <p className="hint">Written down with your name and the time, and kept.</p>
               </div>
               {open.isError ? (
                 <p className="short" role="alert">

@@ -17,7 +17,6 @@ export function NewCodesQuestion({
 }) {
   const id = useId()
   const [reason, setReason] = useState('')
-  const [who, setWho] = useState('')
   if (!asksForNewCodes(error)) return null
   const ready = reason.trim().length > 2
   return (
@@ -27,8 +26,7 @@ export function NewCodesQuestion({
       aria-label="Give new codes?"
       onSubmit={(event) => {
         event.preventDefault()
-        const name = who.trim()
-        if (ready) onAnswer({ reason: reason.trim(), ...(name === '' ? {} : { who: name }) })
+        if (ready) onAnswer({ reason: reason.trim() })
       }}
     >
       <p>
@@ -45,21 +43,7 @@ export function NewCodesQuestion({
             onChange={(event) => setReason(event.target.value)}
           />
         </span>
-        <p className="hint">Written down with the time, and kept.</p>
-      </div>
-      <div className="field">
-        <label htmlFor={`${id}-who`}>
-          Who are you? <span className="optional">optional</span>
-        </label>
-        <span className="entry">
-          <input
-            id={`${id}-who`}
-            value={who}
-            autoComplete="off"
-            maxLength={80}
-            onChange={(event) => setWho(event.target.value)}
-          />
-        </span>
+        <p className="hint">Written down with your name and the time, and kept.</p>
       </div>
       <p className="buttons">
         <button type="submit" className="button primary" disabled={!ready || isPending}>

@@ -1,6 +1,7 @@
 import type { OrderSummary } from '@haspwright/server/client'
 import { Link } from '@tanstack/react-router'
 import { useOrders } from '../api/orders.ts'
+import { useMay } from '../api/people.ts'
 import { FaultPage } from '../frame/FaultPage.tsx'
 import { usePageTitle } from '../frame/use-page-title.ts'
 import { Waiting } from '../frame/Waiting.tsx'
@@ -11,6 +12,7 @@ import './order-page.css'
 /** All orders, each with the one sentence that tells where it stands. */
 export function OrdersPage() {
   const orders = useOrders()
+  const handsIn = useMay('orders.write')
   usePageTitle('Orders')
   if (orders.isPending) return <Waiting what="the orders" />
   if (orders.isError) return <FaultPage error={orders.error} retry={() => void orders.refetch()} />
@@ -39,7 +41,7 @@ export function OrdersPage() {
           </tbody>
         </table>
       )}
-      <HandIn />
+      {handsIn ? <HandIn /> : null}
     </div>
   )
 }

@@ -1,6 +1,7 @@
 import type { PaperListing } from '@haspwright/server/client'
 import { useState } from 'react'
 import { usePapers } from '../api/orders.ts'
+import { useMay } from '../api/people.ts'
 import { CodePaperDialog } from './CodePaperDialog.tsx'
 import { paperGroups } from './paper-groups.ts'
 
@@ -47,9 +48,13 @@ export function PapersPart({ orderId, current }: { orderId: string; current: boo
 }
 
 function PaperLink({ paper, onAsk }: { paper: PaperListing; onAsk: () => void }) {
+  const seesCodes = useMay('codes.see')
+  const seesInHand = useMay('codes.see-in-hand')
   return (
     <>
-      {paper.secret || paper.href === undefined ? (
+      {paper.secret && !seesCodes && !seesInHand ? (
+        <span>{paper.title}, for the registrar and the builder</span>
+      ) : paper.secret || paper.href === undefined ? (
         <button type="button" className="text-button" onClick={onAsk}>
           {paper.title}
         </button>

@@ -1,0 +1,12 @@
+/**
+ * Tables without `works_id`: accounts of people, who may work for several works that share a database. A distributed
+ * PostgreSQL keeps a whole copy of them beside every works. What somebody may do is not in them: roles belong to a works.
+ */
+export const REFERENCE_TABLES = [
+  'accounts',
+  'account_credentials',
+  'account_sessions',
+  'account_challenges',
+  'account_second_factors',
+  'account_passkeys',
+] as const

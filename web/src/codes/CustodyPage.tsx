@@ -1,0 +1,161 @@
+import type { ReplacementListing } from '@haspwright/server/client'
+import { useState } from 'react'
+import { client } from '../api/client.ts'
+import { useAct, useCodeLog, useMay, usePerson, useReplacements } from '../api/people.ts'
+import { usePageTitle } from '../frame/use-page-title.ts'
+import { EntryField, NotDone } from '../people/EntryField.tsx'
+import { SecondFactorWanted } from '../people/SecondFactorWanted.tsx'
+import { whenWords } from '../people/when-words.ts'
+import { LotsInHandPart } from './LotsInHandPart.tsx'
+import '../fields/fields.css'
+import '../orders/order-page.css'
+import '../people/people.css'
+
+/** Who has which codes: replacement keys that two people agree on, lots in hand, and who saw what. */
+export function CustodyPage() {
+  const person = usePerson()
+  const decides = useMay('replacements.decide')
+  usePageTitle('Who has which codes')
+  if (person?.roles.includes('registrar') === true && !decides)
+    return <SecondFactorWanted what="Who has which codes" person={person} />
+  return (
+    <div className="page people-page">
+      <h1>Who has which codes</h1>
+      {decides ? <ReplacementsPart /> : null}
+      <LotsInHandPart />
+      <LogPart />
+    </div>
+  )
+}
+
+function ReplacementsPart() {
+  const requests = useReplacements(true)
+  const [order, setOrder] = useState('')
+  const [reason, setReason] = useState('')
+  const ask = useAct(() => client.askReplacement(order.trim(), reason.trim()), ['custody'])
+  const ready = order.trim() !== '' && reason.trim().length > 2
+  return (
+    <section aria-labelledby="replacements-title">
+      <div className="section-head">
+        <h2 id="replacements-title">Replacement keys</h2>
+        <small>two different people: one asks, another registrar decides</small>
+      </div>
+      {requests.data?.length === 0 ? <p className="quiet">Nobody has asked yet.</p> : null}
+      {requests.data?.map((request) => (
+        <RequestLine key={request.id} request={request} />
+      ))}
+      <form
+        className="form"
+        aria-label="Ask for replacement keys"
+        onSubmit={(event) => {
+          event.preventDefault()
+          if (!ready) return
+          ask.mutate(undefined, {
+            onSuccess: () => {
+              setOrder('')
+              setReason('')
+            },
+          })
+        }}
+      >
+        <EntryField label="Order of the replacement keys" maxLength={32} value={order} onChange={setOrder} />
+        <EntryField
+          label="Why, and how the right was proved"
+          hint="Written down with your name, and kept."
+          maxLength={300}
+          value={reason}
+          onChange={setReason}
+        />
+        <NotDone error={ask.error ?? requests.error} />
+        <p className="buttons">
+          <button type="submit" className="button primary" disabled={!ready || ask.isPending}>
+            Ask
+          </button>
+        </p>
+      </form>
+    </section>
+  )
+}
+
+function RequestLine({ request }: { request: ReplacementListing }) {
+  const person = usePerson()
+  const { id, order, reason, askedBy, asker, askedAt, decision } = request
+  const [because, setBecause] = useState('')
+  const decide = useAct(
+    (kind: 'approved' | 'refused') => client.decideReplacement(id, kind, because.trim()),
+    ['custody'],
+  )
+  const ready = because.trim().length > 2 && !decide.isPending
+  return (
+    <article className="shown-once" aria-label={`Request for order ${order}`}>
+      <strong>Order {order}.</strong> {reason}
+      <p className="small quiet">
+        Asked by {askedBy}, {whenWords(askedAt)}.
+      </p>
+      {decision !== undefined ? (
+        <p>
+          {decision.kind === 'approved' ? 'Approved' : 'Refused'} by {decision.by}, {whenWords(decision.at)}:{' '}
+          {decision.reason}
+        </p>
+      ) : person?.id === asker ? (
+        <p>You asked: another registrar decides.</p>
+      ) : (
+        <form className="form" aria-label={`Decide on order ${order}`} onSubmit={(event) => event.preventDefault()}>
+          <EntryField label={`Why, for order ${order}`} maxLength={300} value={because} onChange={setBecause} />
+          <NotDone error={decide.error} />
+          <p className="buttons">
+            <button
+              type="button"
+              className="button primary"
+              disabled={!ready}
+              onClick={() => decide.mutate('approved')}
+            >
+              Approve
+            </button>
+            <button type="button" className="button" disabled={!ready} onClick={() => decide.mutate('refused')}>
+              Refuse
+            </button>
+          </p>
+        </form>
+      )}
+    </article>
+  )
+}
+
+function LogPart() {
+  const mayRead = useMay('codes.log')
+  const log = useCodeLog(mayRead)
+  if (!mayRead) return null
+  return (
+    <section aria-labelledby="log-title">
+      <div className="section-head">
+        <h2 id="log-title">Who saw which code</h2>
+        <small>the last first; nobody can change it</small>
+      </div>
+      <NotDone error={log.error} />
+      {log.data?.length === 0 ? <p className="quiet">Nobody has seen a code yet.</p> : null}
+      {log.data === undefined || log.data.length === 0 ? null : (
+        <table className="orders-table">
+          <thead>
+            <tr>
+              <th scope="col">When</th>
+              <th scope="col">Who</th>
+              <th scope="col">What</th>
+              <th scope="col">Why</th>
+            </tr>
+          </thead>
+          <tbody>
+            {log.data.map(({ at, who, reason, order, paper, act, numbers }) => (
+              <tr key={`${at} ${who} ${paper ?? numbers ?? ''}`}>
+                <td className="nowrap">{whenWords(at)}</td>
+                <td>{who}</td>
+                <td>{[act, order, paper, numbers].filter(Boolean).join(' · ')}</td>
+                <td>{reason}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+    </section>
+  )
+}
