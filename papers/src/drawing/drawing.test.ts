@@ -18,8 +18,7 @@ import {
 } from './index.ts'
 import { escapeXml } from './kit/xml.ts'
 import { blankLengths, shackleOutline } from './parts/padlock-geometry.ts'
-import { weakPlaces } from './parts/weak-places.ts'
-import { textsOf } from './written.testing.ts'
+import { changed, reckoned } from './reckoned.testing.ts'
 
 const designs = [harbour, railyard] as unknown as readonly [Design, Design]
 const [hb50] = designs
@@ -38,26 +37,6 @@ const everyDrawing = (design: Design): string[] => [
   detentDrawing(design, { state: 'released', coldC: -40, coldMm: 0.046 }),
 ]
 
-/** The sizes that the tests below reckon with, so that the demo may change under them. */
-const reckoned = changed((d) => {
-  const exactly = (nominalMm: number) => ({ nominalMm, plusMm: 0.03, minusMm: 0.03 })
-  d.barrel.diameter = exactly(14)
-  d.ball.diameter = exactly(8)
-  d.body.legAxisToBarrelAxis = exactly(16.9)
-  d.shackle.barDiameter = exactly(9)
-  d.shackle.insideWidth = exactly(24.8)
-  d.shackle.heelLegMm = 70
-  d.shackle.toeLegMm = 50
-  d.shackle.neutralAxisFactor = 0.46
-  d.barrel.recessDepth = exactly(2.72)
-  d.body.heelBore.diameter = { nominalMm: 9.25, plusMm: 0.06, minusMm: 0 }
-  d.body.widthMm = 50
-  d.body.height = exactly(56)
-  d.body.thicknessMm = 25
-  d.coating.onShackle = { minUm: 26, maxUm: 46 }
-  d.coating.inBores = { minUm: 2, maxUm: 12 }
-})
-
 /** A strict XML reader: the typesetter's. */
 const setter = await typesetter()
 const wellFormed = (svgs: readonly string[]) => setter.sets('#for s in data { let _ = xml(bytes(s)) }', svgs)
@@ -66,13 +45,6 @@ const boundsOf = (shape: ReturnType<typeof shackleOutline>) => {
   const xs = shape.flatMap((s) => (s[0] === 'Z' ? [] : [s[0] === 'A' ? s[4] : s[1]]))
   const ys = shape.flatMap((s) => (s[0] === 'Z' ? [] : [s[0] === 'A' ? s[5] : s[2]]))
   return { width: Math.max(...xs) - Math.min(...xs), bottom: Math.max(...ys) }
-}
-
-/** A design with other sizes, as far as the drawings are concerned. */
-function changed(change: (design: Design) => void, from = hb50): Design {
-  const copy = structuredClone(from)
-  change(copy)
-  return copy
 }
 
 /** Multiplies every size of a design, counts left alone, each by a factor of its own. */
@@ -221,100 +193,6 @@ describe('drawings are to scale', () => {
       }),
       { seed: 4170, numRuns: 20 },
     )
-  })
-})
-
-describe('the body can be made from its drawing alone', () => {
-  // Sizes that occur nowhere else, so that each can be counted.
-  const design = changed((d) => {
-    d.body.barrelBore = { diameter: { nominalMm: 14.05, plusMm: 0.043, minusMm: 0 }, depthMm: 46.1 }
-    d.body.heelBore = { diameter: { nominalMm: 9.25, plusMm: 0.06, minusMm: 0 }, depthMm: 42.2 }
-    d.body.toeBore = { diameter: { nominalMm: 9.35, plusMm: 0.05, minusMm: 0 }, depthMm: 21.3 }
-    d.body.crossBore = { diameter: { nominalMm: 8.2, plusMm: 0.09, minusMm: 0 }, depthMm: 20.4 }
-    d.body.crossBoreFromTopMm = 14.5
-  }, reckoned)
-  const counted = (texts: readonly { text: string }[], pattern: RegExp) =>
-    texts.filter(({ text }) => pattern.test(text)).length
-
-  it.each([
-    ['sheet', textsOf(bodyDrawing(design))],
-    ['card', textsOf(partDrawing('drill-body', design, 'sheet'))],
-  ] as const)('on the %s every bore has its size before plating, its finished size and its depth once', (_, texts) => {
-    for (const [before, finished, depth] of [
-      [/14\.074 … 14\.097/, /14\.05\+|14\.050 … 14\.093/, /^46\.1$/],
-      [/9\.274 … 9\.314/, /9\.25\+|9\.250 … 9\.310/, /^42\.2$/],
-      [/9\.374 … 9\.404/, /9\.35\+|9\.350 … 9\.400/, /^21\.3$/],
-      [/8\.224 … 8\.294/, /8\.2\+|8\.200 … 8\.290/, /20\.4/],
-    ] as const)
-      expect([counted(texts, before), counted(texts, finished), counted(texts, depth)], String(before)).toEqual([
-        1, 1, 1,
-      ])
-  })
-
-  it('places every axis and gives the outside once: bores from the barrel, cross bores from the top, height, width, thickness', () => {
-    const texts = textsOf(bodyDrawing(design))
-    for (const size of [/^2 × 16\.9/, /^14\.5$/, /^56.±0\.03$/, /^50$/, /^25$/])
-      expect(counted(texts, size), String(size)).toBe(1)
-    expect(counted(texts, /middle of the thickness/)).toBe(1)
-  })
-
-  it('shows the cross bore as a circle from the side, in its place and size, with centre lines', () => {
-    // Side view at 2 : 1 from x 275, top face at y 46: middle at 46 + 29, radius 8.2.
-    const svg = bodyDrawing(design)
-    expect(svg).toContain('d="M266.8 75A8.2 8.2 0 0 1 283.2 75A8.2 8.2 0 0 1 266.8 75Z"')
-    expect(svg).toMatch(/d="M[\d.]+ 75L[\d.]+ 75"[^>]*stroke-dasharray/)
-  })
-})
-
-describe('the weakest link on the drawing', () => {
-  const weak = (change: (design: Design) => void) => weakPlaces(changed(change, reckoned))
-  const at = (places: ReturnType<typeof weakPlaces>, load: string) => places.find((place) => place.load === load)
-
-  it('a soft body gives way above the ball, between barrel and leg bore, and its drawing says so', () => {
-    const soft = (d: Design) => {
-      d.body.yieldMPa = 60
-    }
-    const pull = at(weak(soft), 'pull')
-    expect(pull?.link).toBe('body-wall')
-    expect(pull?.at[1]).toBe(hb50.body.crossBoreFromTopMm - 4)
-    expect(pull?.at[0]).toBeGreaterThan(7)
-    expect(pull?.at[0]).toBeLessThan(16.9 - 4.5)
-    // 2 legs · 1.5 · (16.9 − (9.25 + 14.05)/2) · 8 · 60 N, by hand.
-    expect(pull?.title).toBe('Pull 7.56\u202fkN')
-    const svg = bodyDrawing(changed(soft, reckoned))
-    expect(svg).toContain('the ball ploughs into the wall of the body')
-    expect(svg).toContain('tests decide')
-    expect(bodyDrawing(reckoned)).not.toContain('tests decide')
-  })
-
-  it('soft balls are sheared at the face of the leg; a notch near the end shears the end off', () => {
-    const balls = at(
-      weak((d) => {
-        d.ball.tensileMPa = 200
-      }),
-      'pull',
-    )
-    expect(balls?.link).toBe('ball-shear')
-    expect(balls?.at[0]).toBeCloseTo(16.9 - 4.536, 9)
-    const end = at(
-      weak((d) => {
-        d.shackle.notch.fromToeEndMm = 4.5
-      }),
-      'pull',
-    )
-    expect(end?.link).toBe('lip-shear')
-    expect(end?.at[1]).toBeGreaterThan(hb50.body.crossBoreFromTopMm)
-  })
-
-  it('stands with figure and words on the card of the test and on the shackle, for every load', () => {
-    for (const svg of [partDrawing('prove', hb50, 'sheet'), shackleBentDrawing(hb50)]) {
-      for (const { title, words } of weakPlaces(hb50)) {
-        expect(svg).toContain(title)
-        expect(svg).toContain(words)
-      }
-      expect(svg).toContain('Weakest links by estimate: tests decide.')
-    }
-    expect(weakPlaces(hb50).map(({ load }) => load)).toEqual(['pull', 'twist', 'cut'])
   })
 })
 
