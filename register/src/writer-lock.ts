@@ -54,6 +54,9 @@ async function createLock(path: string, holder: Holder): Promise<boolean> {
     const file = await open(path, 'wx', 0o644)
     try {
       await file.writeFile(JSON.stringify(holder))
+    } catch (cause) {
+      await rm(path, { force: true }) // a disk that is full has room for the name and none for the holder
+      throw cause
     } finally {
       await file.close()
     }
