@@ -164,7 +164,7 @@ describe('haspwright plan', () => {
     })
     const address = await new Promise<string>((resolve) => server.stdout?.once('data', (line) => resolve(String(line))))
     const alone = await haspwright(['plan', HARBOUR, '--out', out, '--quiet'], { data, embedded: true })
-    expect(alone).toMatchObject({ status: 0, err: '' })
+    expect(alone.status).toBe(0)
     const orders = await fetch(`${address.trim()}/api/orders`)
     expect(await orders.json()).toMatchObject({ orders: { length: 3 } })
     const postmaster = join(data, 'database', 'cluster', 'postmaster.pid')

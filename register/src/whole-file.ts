@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto'
-import { mkdir, open, rename, rm } from 'node:fs/promises'
+import { open, rename, rm } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
+import { makeFolder } from './make-folder.ts'
 import { onDisk } from './register-trouble.ts'
 
 /** What a process that dies while writing leaves behind begins so, and is never read. */
@@ -17,7 +18,7 @@ export function writeWhole(path: string, content: string | Uint8Array, mode = 0o
 
 async function write(path: string, content: string | Uint8Array, mode: number): Promise<void> {
   const folder = dirname(path)
-  await mkdir(folder, { recursive: true })
+  await makeFolder(folder)
   const temporary = join(folder, `${UNFINISHED}${process.pid}-${randomBytes(6).toString('hex')}`)
   try {
     const file = await open(temporary, 'wx', mode)

@@ -1,8 +1,9 @@
 import { randomBytes } from 'node:crypto'
-import { mkdir, open, readFile, rm, stat } from 'node:fs/promises'
+import { open, readFile, rm, stat } from 'node:fs/promises'
 import { hostname } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
+import { makeFolder } from './make-folder.ts'
 import { onDisk, RegisterTrouble } from './register-trouble.ts'
 
 interface Holder {
@@ -25,7 +26,7 @@ const PATIENCE_MS = 60_000
  */
 export async function withWriterLock<T>(folder: string, work: () => Promise<T>, patienceMs = PATIENCE_MS): Promise<T> {
   const path = join(folder, 'lock')
-  await onDisk(folder, () => mkdir(folder, { recursive: true }))
+  await onDisk(folder, () => makeFolder(folder))
   const mine: Holder = {
     pid: process.pid,
     host: hostname(),
@@ -54,6 +55,9 @@ async function createLock(path: string, holder: Holder): Promise<boolean> {
     const file = await open(path, 'wx', 0o644)
     try {
       await file.writeFile(JSON.stringify(holder))
+    } catch (cause) {
+      await rm(path, { force: true }) // a disk that is full has room for the name and none for the holder
+      throw cause
     } finally {
       await file.close()
     }

@@ -96,7 +96,7 @@ export async function embeddedServer(
       const address = { host: HOST, port, database: DATABASE, password }
       try {
         const presence = await bePresent(address, places)
-        return { address, release: () => withWriterLock(folder, () => leave(places, presence, address)) }
+        return { address, release: () => releasing(folder, () => leave(places, presence, address)) }
       } catch (cause) {
         // It went down just as we came: by now its file says so, and it is started again.
         if (attempt === JOIN_ATTEMPTS || !(cause instanceof RegisterTrouble && isGone(cause.cause))) throw cause
@@ -104,6 +104,20 @@ export async function embeddedServer(
       }
     }
   })
+}
+
+/** A disk on which no lock can be made keeps nobody from leaving: who comes at that moment starts the server again. */
+async function releasing(folder: string, leaveNow: () => Promise<void>): Promise<void> {
+  let hasLeft = false
+  try {
+    await withWriterLock(folder, () => {
+      hasLeft = true
+      return leaveNow()
+    })
+  } catch (cause) {
+    if (hasLeft || !(cause instanceof RegisterTrouble)) throw cause
+    await leaveNow()
+  }
 }
 
 async function bePresent(address: EmbeddedServer['address'], places: ClusterPlaces): Promise<pg.Client> {

@@ -1,0 +1,43 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { openRegister } from '@haspwright/register'
+import { expect, it, onTestFinished } from 'vitest'
+import { harbourDesign } from './app.testing.ts'
+import { createApp } from './app.ts'
+import { directPlanner } from './planning/planner.ts'
+
+/** The app over a server of its own in a data folder, which can be killed. */
+async function appOverOwnServer() {
+  const data = mkdtempSync(join(tmpdir(), 'haspwright-test-'))
+  onTestFinished(() => rmSync(data, { recursive: true, force: true }))
+  const register = await openRegister(data, { environment: {} })
+  onTestFinished(() => register.close())
+  const logged: string[] = []
+  const { app } = createApp({
+    register,
+    planner: directPlanner,
+    cacheFolder: join(data, 'cache'),
+    log: (line) => logged.push(line),
+    version: '0.0.0',
+  })
+  const server = () => Number(readFileSync(join(data, 'database', 'cluster', 'postmaster.pid'), 'utf8').split('\n')[0])
+  return { app, register, logged, server }
+}
+
+it('a database that goes away while it is served is told in words, and comes back by itself with all that was stored', async () => {
+  const { app, register, logged, server } = await appOverOwnServer()
+  await register.designs.save('HB50', harbourDesign, { actor: 'R. Thorne' })
+  const killed = server()
+  process.kill(killed, 'SIGKILL')
+  let answer = await app.request('/api/designs')
+  while (answer.status !== 200) {
+    expect(answer.status).toBe(503)
+    const told = await answer.text()
+    expect(told).toContain('cannot be reached, or went away')
+    answer = await app.request('/api/designs')
+  }
+  expect(await answer.json()).toMatchObject({ designs: [{ id: 'HB50', version: 1 }] })
+  expect(server()).not.toBe(killed)
+  for (const line of logged) expect(line).not.toMatch(/password/)
+})
