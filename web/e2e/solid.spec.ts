@@ -86,6 +86,84 @@ test('what the solid says stands in words: mass, walls, and that nothing shares 
   await expect(picture(page)).toHaveAccessibleName(/Mass .* g without 19 parts .* thinnest wall .* mm/)
 })
 
+test('plated areas stand by face, for a lock and for a rack of the works; gaps stand pair by pair in every state', async ({
+  page,
+}) => {
+  await openSolid(page)
+  const says = page.getByRole('region', { name: 'What the solid says' })
+  const plated = says.getByRole('region', { name: 'Plated area, by part and by rack' })
+  await expect(plated.getByRole('columnheader', { name: /^Rack of 30 locks, dm²/ })).toBeVisible(BUILT)
+  await expect(plated.getByRole('row', { name: /^What the baths of a plan reckon with/ })).toContainText('1.639')
+  await expect(plated).toContainText('chromium(III): 491.6 A')
+  await says.getByText('What touches and what clears').click()
+  const gaps = says.getByRole('table', { name: 'What touches and what clears' })
+  await expect(gaps.getByRole('row', { name: /^Shackle – Ball, toe side/ }).getByRole('cell')).toHaveText([
+    '0.114 mm',
+    '0.114 mm',
+    '0.114 mm',
+    'apart',
+    'apart',
+  ])
+  await expect(
+    gaps
+      .getByRole('row', { name: /^Body – Barrel/ })
+      .getByRole('cell')
+      .first(),
+  ).toHaveText('touch')
+})
+
+test('the outline of the lock stands there until its solid is fetched', async ({ page }) => {
+  let release = () => {}
+  const held = new Promise<void>((resolve) => {
+    release = resolve
+  })
+  await page.route('**/solids/mesh', async (route) => {
+    await held
+    await route.continue()
+  })
+  await page.goto('/designs/HB50/solid')
+  await expect(page.getByRole('status').filter({ hasText: 'Building the solid' })).toBeVisible()
+  await expect(page.locator('.solid-ahead svg')).toBeVisible()
+  release()
+  await expect(picture(page)).toBeVisible(BUILT)
+  await expect(page.locator('.solid-ahead')).toHaveCount(0)
+})
+
+for (const [width, height] of [
+  [1280, 800],
+  [1440, 900],
+  [810, 1080],
+] as const)
+  test(`the lock fills its picture at ${width} × ${height}, locked and open`, async ({ page }) => {
+    await page.setViewportSize({ width, height })
+    await page.emulateMedia({ reducedMotion: 'reduce' })
+    await openSolid(page)
+    for (const state of ['locked', 'open']) {
+      await page.getByRole('button', { name: state, exact: true }).click()
+      await expect.poll(() => filledShare(page)).toBeGreaterThan(0.7)
+      expect(await filledShare(page)).toBeLessThan(0.95)
+    }
+  })
+
+/** How much of the smaller side of the picture is taken, from the first to the last row that is drawn on. */
+async function filledShare(page: Page): Promise<number> {
+  const shot = (await picture(page).screenshot()).toString('base64')
+  return page.evaluate(async (png) => {
+    const image = await createImageBitmap(new Blob([Uint8Array.from(atob(png), (each) => each.charCodeAt(0))]))
+    const context = new OffscreenCanvas(image.width, image.height).getContext('2d')
+    if (context === null) throw new Error('no picture can be read')
+    context.drawImage(image, 0, 0)
+    const { data } = context.getImageData(0, 0, image.width, image.height)
+    const row = 4 * image.width
+    const isDrawn = (y: number) => {
+      for (let i = y * row; i < (y + 1) * row; i++) if (Math.abs((data[i] ?? 0) - (data[i % 4] ?? 0)) > 24) return true
+      return false
+    }
+    const rows = Array.from({ length: image.height }, (_, y) => y).filter(isDrawn)
+    return ((rows.at(-1) ?? 0) - (rows[0] ?? 0)) / Math.min(image.width, image.height)
+  }, shot)
+}
+
 test('drawings are listed with their sizes when asked for, and downloaded by name', async ({ page }) => {
   await openSolid(page)
   await page.getByText('DXF, drawings').click()

@@ -30,8 +30,8 @@ export interface Shown {
 
 /** Width of every line, in points of the screen. */
 const LINE_PX = 1.3
-/** How much of the picture the lock fills, to the side or upward, whichever is the tighter. */
-const FILL = 0.84
+/** How much of the picture the whole lock fills, to the side or upward, whichever is the tighter; cut open it is a seventh less. */
+const FILL = 0.92
 const [LEAST_ZOOM, MOST_ZOOM] = [0.5, 12]
 
 // Colours come from the style sheet as they are meant to be seen.
