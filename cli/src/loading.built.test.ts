@@ -29,9 +29,9 @@ describe('a command line loads what it needs', () => {
       expect(having(await loadedBy(word), /node_modules|\/(engine|papers)\/|cli\/dist\/commands\//)).toEqual([])
   })
 
-  it('and for a calculation neither papers nor pages', async () => {
+  it('and for a calculation neither papers, pages nor database', async () => {
     const loaded = await loadedBy('calc', '--list')
     expect(having(loaded, /\/engine\//).length).toBeGreaterThan(0)
-    expect(having(loaded, /\/papers\/|node_modules\/hono\//)).toEqual([])
+    expect(having(loaded, /\/papers\/|node_modules\/(hono|kysely|pg)\//)).toEqual([])
   })
 })
