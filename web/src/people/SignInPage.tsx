@@ -7,6 +7,7 @@ import { signInWithPasskey } from './ask-passkey.ts'
 import { EntryField, NotDone } from './EntryField.tsx'
 import { ownPlace } from './own-place.ts'
 import { SecondFactorStep } from './SecondFactorStep.tsx'
+import '../fields/fields.css'
 import './people.css'
 
 /** Who is there: password and second factor, or a passkey. */
