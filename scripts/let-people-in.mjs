@@ -39,13 +39,9 @@ class Visitor {
   }
 
   async send(method, path, body) {
-    const response = await fetch(`${this.#address}${path}`, {
+    const response = await this.fetch(path, {
       method,
-      headers: {
-        origin: this.#address,
-        'content-type': 'application/json',
-        cookie: [...this.#cookies].map(([name, value]) => `${name}=${value}`).join('; '),
-      },
+      headers: { 'content-type': 'application/json' },
       body: JSON.stringify(body),
     })
     for (const line of response.headers.getSetCookie()) {
@@ -56,6 +52,12 @@ class Visitor {
     const answer = await response.json()
     if (!response.ok) throw new Error(`${method} ${path}: ${JSON.stringify(answer)}`)
     return answer
+  }
+
+  /** As `fetch`, from a page of the server with the cookies of who is signed in. */
+  fetch(path, init = {}) {
+    const cookie = [...this.#cookies].map(([name, value]) => `${name}=${value}`).join('; ')
+    return fetch(`${this.#address}${path}`, { ...init, headers: { ...init.headers, origin: this.#address, cookie } })
   }
 
   async comeIn(link, given = {}) {

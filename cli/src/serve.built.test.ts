@@ -1,5 +1,10 @@
+import { execFileSync } from 'node:child_process'
+import type { IncomingHttpHeaders } from 'node:http'
+import { get } from 'node:https'
+import { join } from 'node:path'
 import { createClient } from '@haspwright/server/client'
 import { describe, expect, it, onTestFinished } from 'vitest'
+import { letPeopleIn } from '../../scripts/let-people-in.mjs'
 import {
   demoJson,
   haspwright,
@@ -28,11 +33,20 @@ async function serve(...words: string[]) {
   return { address: address.trim(), line: address, data, child, ended, printed }
 }
 
+/** Somebody with every role but the administrator's, let in by the link the server printed. */
+async function signedIn({ address, printed }: { address: string; printed: readonly string[] }) {
+  const link = /http:\S+\/invitation#\S+/.exec(printed.join(''))?.[0] ?? ''
+  const { everyRole } = await letPeopleIn(address, link)
+  return everyRole
+}
+
 describe('haspwright serve', () => {
   it('opens with the demo planned, answers while it plans, and ends when asked', async () => {
     const { address, line, data, child, ended, printed } = await serve()
     expect(line).toMatch(/^http:\/\/localhost:\d+\n$/)
-    const client = createClient({ base: address })
+    expect((await fetch(`${address}/api/orders`)).status).toBe(401)
+    const person = await signedIn({ address, printed })
+    const client = createClient({ fetcher: (path, init) => person.fetch(path, init) })
     const orders = await client.listOrders()
     expect(orders.map(({ planState }) => planState)).toEqual(['current', 'current', 'current'])
 
@@ -48,14 +62,16 @@ describe('haspwright serve', () => {
 
     const papers = await client.listPapers('26-041')
     const open = papers.find(({ mediaType, secret }) => !secret && mediaType === 'application/pdf')
-    const paper = await fetch(`${address}${open?.href}`)
+    const paper = await person.fetch(open?.href ?? '')
     expect(Buffer.from(await paper.arrayBuffer()).toString('latin1', 0, 5)).toBe('%PDF-')
     const secret = papers.find((each) => each.secret)
     expect(
       (await client.openCodePaper('26-041', { path: secret?.path ?? '', reason: 'cutting keys' })).size,
     ).toBeGreaterThan(0)
     const entries = await inRegister(data, ({ access }) => access.entries())
-    expect(entries).toMatchObject([{ order: '26-041', reason: 'cutting keys' }])
+    expect(entries).toMatchObject([
+      { order: '26-041', reason: 'cutting keys', who: expect.stringMatching(/^R\. Thorne \(p-/) },
+    ])
 
     child.kill('SIGINT')
     expect(await ended).toBe(0)
@@ -63,23 +79,63 @@ describe('haspwright serve', () => {
   }, 300_000) // a design is saved: its solid is built beside the plan and its papers
 
   it('refuses 5 MB of garbage over the wire and serves on', async () => {
-    const { address } = await serve()
+    const { address, printed } = await serve()
+    const person = await signedIn({ address, printed })
     const body = new Uint8Array(5e6).fill(0x61)
     const headers = { 'content-type': 'application/json' }
     for (const path of ['/api/orders', '/api/calc/finish.deposit']) {
-      const response = await fetch(`${address}${path}`, { method: 'POST', body, headers })
+      const response = await person.fetch(path, { method: 'POST', body, headers })
       expect(response.status).toBe(413)
       expect(await response.text()).toContain('too large')
     }
     const order = { ...demoJson('orders/26-041-harbour.json'), lines: [] }
-    const refused = await fetch(`${address}/api/orders`, { method: 'POST', body: JSON.stringify(order), headers })
+    const refused = await person.fetch('/api/orders', { method: 'POST', body: JSON.stringify(order), headers })
     expect(refused.status).toBe(422)
-    expect((await (await fetch(`${address}/api/orders`)).json()) as object).toMatchObject({ orders: { length: 3 } })
+    expect((await (await person.fetch('/api/orders')).json()) as object).toMatchObject({ orders: { length: 3 } })
+  })
+
+  it('prints the set-up link again until somebody is let in, and the earlier one ends', async () => {
+    const first = await serve()
+    const link = (printed: readonly string[]) => /http:\S+\/invitation#\S+/.exec(printed.join(''))?.[0] ?? ''
+    first.child.kill('SIGINT')
+    await first.ended
+    const ofFirst = link(first.printed)
+    expect(ofFirst).not.toBe('')
+    const people = await inRegister(first.data, async (register) => ({
+      behindFirst: (await register.people.invitations.behind(ofFirst.split('#')[1] ?? ''))?.kind,
+      behindLater: await register.people.invitations
+        .makeSetUp()
+        .then(() => register.people.invitations.behind(ofFirst.split('#')[1] ?? '')),
+    }))
+    expect(people).toEqual({ behindFirst: 'set-up', behindLater: undefined })
+  })
+
+  it('serves over TLS by its own certificate, tells browsers to come no other way, and says what is wrong with the files', async () => {
+    const folder = temporaryFolder()
+    const [cert, key] = [join(folder, 'cert.pem'), join(folder, 'key.pem')]
+    const made = ['req', '-x509', '-newkey', 'rsa:2048', '-nodes', '-days', '2', '-subj', '/CN=localhost']
+    execFileSync('openssl', [...made, '-keyout', key, '-out', cert], { stdio: 'ignore' })
+    const { address } = await serve('--tls-cert', cert, '--tls-key', key)
+    expect(address).toMatch(/^https:/)
+    const headers = await new Promise<IncomingHttpHeaders>((resolve, reject) => {
+      get(`${address}/api/health`, { rejectUnauthorized: false }, (response) => resolve(response.resume().headers)).on(
+        'error',
+        reject,
+      )
+    })
+    expect(headers['strict-transport-security']).toMatch(/max-age=\d{8}/)
+    const data = temporaryFolder()
+    const half = await haspwright(['serve', '--tls-cert', cert], { data })
+    expect(issuesOf(half)[0]).toMatchObject({ path: '--tls-key', code: 'missing' })
+    const wrong = await haspwright(['serve', '--tls-cert', cert, '--tls-key', join(folder, 'none.pem')], { data })
+    expect(issuesOf(wrong)[0]).toMatchObject({ path: '--tls-key', code: 'not-found' })
+    const swapped = await haspwright(['serve', '--tls-cert', cert, '--tls-key', cert], { data })
+    expect(issuesOf(swapped)[0]).toMatchObject({ path: '--tls-key', code: 'contradiction' })
   })
 
   it('says so when other machines can reach it, and when a port is taken', async () => {
     const { address, printed } = await serve('--host', '0.0.0.0')
-    expect(printed.join('')).toContain('nobody has to sign in')
+    expect(printed.join('')).toContain('without TLS')
     const port = new URL(address).port
     const words = ['serve', '--host', '0.0.0.0', '--port', port]
     expect(issuesOf(await haspwright(words, { data: temporaryFolder() }))[0]).toMatchObject({

@@ -75,6 +75,7 @@ test.describe('somebody who is not signed in', () => {
     await page.getByRole('button', { name: 'Sign in' }).click()
     await page.getByLabel('Code from your authenticator').fill(codeNow(secret))
     await page.getByRole('button', { name: 'Go on' }).click()
+    await expect(page.getByRole('link', { name: 'My account: K. Registrar' })).toBeVisible()
     await page.goto('/codes/custody')
     await expect(page.getByRole('heading', { name: 'Who saw which code' })).toBeVisible()
   })
@@ -196,12 +197,13 @@ test.describe('a builder', () => {
 })
 
 test('the pages to come in are clean for axe', async ({ browser }) => {
-  const page = await browser.newPage({ storageState: { cookies: [], origins: [] } })
+  const context = await browser.newContext({ storageState: { cookies: [], origins: [] } })
+  const page = await context.newPage()
   for (const colorScheme of ['light', 'dark'] as const) {
     await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' })
     for (const path of ['/sign-in', '/invitation#nothing']) await clean(page, path)
   }
-  await page.close()
+  await context.close()
 })
 
 async function clean(page: Page, path: string): Promise<void> {

@@ -11,6 +11,7 @@ import { NotFound } from './frame/NotFound.tsx'
 import { Shell } from './frame/Shell.tsx'
 import { Waiting } from './frame/Waiting.tsx'
 import { readOrderSearch } from './orders/order-search.ts'
+import { ownPlace } from './people/own-place.ts'
 
 /** What the pages remember of the server's answers. */
 export const queries: QueryClient = new QueryClient({
@@ -115,9 +116,10 @@ const custody = createRoute({
 const signIn = createRoute({
   getParentRoute: () => root,
   path: '/sign-in',
-  // Only a place of these pages: nobody is led elsewhere after signing in.
-  validateSearch: (search: Record<string, unknown>): { readonly to?: string } =>
-    typeof search['to'] === 'string' && /^\/(?![/\\])/.test(search['to']) ? { to: search['to'] } : {},
+  validateSearch: (search: Record<string, unknown>): { readonly to?: string } => {
+    const to = ownPlace(search['to'])
+    return to === undefined ? {} : { to }
+  },
   component: lazyRouteComponent(() => import('./people/SignInPage.tsx'), 'SignInPage'),
 })
 const invitation = createRoute({

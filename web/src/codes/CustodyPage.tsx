@@ -8,7 +8,6 @@ import { SecondFactorWanted } from '../people/SecondFactorWanted.tsx'
 import { whenWords } from '../people/when-words.ts'
 import { LotsInHandPart } from './LotsInHandPart.tsx'
 import '../fields/fields.css'
-import '../orders/order-page.css'
 import '../people/people.css'
 
 /** Who has which codes: replacement keys that two people agree on, lots in hand, and who saw what. */
@@ -135,7 +134,7 @@ function LogPart() {
       <NotDone error={log.error} />
       {log.data?.length === 0 ? <p className="quiet">Nobody has seen a code yet.</p> : null}
       {log.data === undefined || log.data.length === 0 ? null : (
-        <table className="orders-table">
+        <table className="people-table">
           <thead>
             <tr>
               <th scope="col">When</th>

@@ -23,7 +23,7 @@ export function LotsInHandPart() {
       </div>
       {lots.data?.length === 0 ? <p className="quiet">No lot is in anybody’s hands.</p> : null}
       {lots.data === undefined || lots.data.length === 0 ? null : (
-        <table className="orders-table">
+        <table className="people-table">
           <thead>
             <tr>
               <th scope="col">Lot</th>

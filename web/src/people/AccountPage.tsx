@@ -9,7 +9,6 @@ import { PasskeysPart } from './PasskeysPart.tsx'
 import { SecondFactorPart } from './SecondFactorPart.tsx'
 import { whenWords } from './when-words.ts'
 import '../fields/fields.css'
-import '../orders/order-page.css'
 import './people.css'
 
 /** One's own account: how one signs in, and where one is signed in. */
@@ -103,7 +102,7 @@ function SessionsPart() {
         <h2 id="sessions-title">Where you are signed in</h2>
         <small>a session ends by itself after 12 hours</small>
       </div>
-      <table className="orders-table">
+      <table className="people-table">
         <thead>
           <tr>
             <th scope="col">Since</th>

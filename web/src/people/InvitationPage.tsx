@@ -9,6 +9,7 @@ import { Waiting } from '../frame/Waiting.tsx'
 import { EntryField, NotDone } from './EntryField.tsx'
 import { RoleChoice } from './RoleChoice.tsx'
 import { SecondFactorStep } from './SecondFactorStep.tsx'
+import '../fields/fields.css'
 import './people.css'
 
 /** Coming in by a link: the first administrator, somebody invited, or somebody with a new password. */

@@ -50,7 +50,7 @@ export function InvitePart({ invitations }: { invitations: readonly InvitationLi
       </form>
       {link === undefined ? null : <ShownOnce title="Invitation" secret={link} />}
       {invitations.length === 0 ? null : (
-        <table className="orders-table">
+        <table className="people-table">
           <caption className="visually-hidden">Links that nobody used yet</caption>
           <thead>
             <tr>

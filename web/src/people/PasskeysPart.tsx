@@ -18,7 +18,7 @@ export function PasskeysPart() {
         <small>in place of the password</small>
       </div>
       {passkeys.data === undefined || passkeys.data.length === 0 ? null : (
-        <table className="orders-table">
+        <table className="people-table">
           <thead>
             <tr>
               <th scope="col">Passkey</th>

@@ -14,7 +14,6 @@ import { SecondFactorWanted } from './SecondFactorWanted.tsx'
 import { ShownOnce } from './ShownOnce.tsx'
 import { whenWords } from './when-words.ts'
 import '../fields/fields.css'
-import '../orders/order-page.css'
 import './people.css'
 
 /** Who works here, as what; who is invited. For the administrator. */
@@ -48,7 +47,7 @@ function PeopleList() {
           </>
         ) : null}
       </p>
-      <table className="orders-table">
+      <table className="people-table">
         <thead>
           <tr>
             <th scope="col">Person</th>

@@ -1,6 +1,5 @@
 import { PERMISSIONS, type Permission, ROLE_NAMES, ROLES } from '@haspwright/server/client'
 import { usePageTitle } from '../frame/use-page-title.ts'
-import '../orders/order-page.css'
 import './people.css'
 
 const PERMISSION_NAMES = Object.keys(PERMISSIONS) as Permission[] // keys of the table the server decides by
@@ -15,35 +14,31 @@ export function RolesPage() {
         The server decides by this table, for pages and programs alike. Nobody is administrator and at the codes at
         once.
       </p>
-      <div className="table-scroll">
-        <table className="orders-table role-table">
-          <thead>
-            <tr>
-              <th scope="col">May …</th>
-              {ROLE_NAMES.map((role) => (
-                <th key={role} scope="col">
-                  {ROLES[role].title}
-                </th>
-              ))}
+      <table className="people-table">
+        <thead>
+          <tr>
+            <th scope="col">May …</th>
+            <th scope="col">Who</th>
+          </tr>
+        </thead>
+        <tbody>
+          {PERMISSION_NAMES.map((permission) => (
+            <tr key={permission}>
+              <td>
+                {PERMISSIONS[permission].may}
+                {'secondFactor' in PERMISSIONS[permission] ? (
+                  <span className="quiet small">, with second factor</span>
+                ) : null}
+              </td>
+              <td>
+                {ROLE_NAMES.filter((role) => (ROLES[role].may as readonly Permission[]).includes(permission))
+                  .map((role) => ROLES[role].title)
+                  .join(', ')}
+              </td>
             </tr>
-          </thead>
-          <tbody>
-            {PERMISSION_NAMES.map((permission) => (
-              <tr key={permission}>
-                <th scope="row">
-                  {PERMISSIONS[permission].may}
-                  {'secondFactor' in PERMISSIONS[permission] ? (
-                    <span className="quiet small"> with second factor</span>
-                  ) : null}
-                </th>
-                {ROLE_NAMES.map((role) => (
-                  <td key={role}>{(ROLES[role].may as readonly Permission[]).includes(permission) ? 'yes' : ''}</td>
-                ))}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+          ))}
+        </tbody>
+      </table>
     </div>
   )
 }

@@ -5,12 +5,14 @@ import { useAct, useMe, useSignedInAnew } from '../api/people.ts'
 import { usePageTitle } from '../frame/use-page-title.ts'
 import { signInWithPasskey } from './ask-passkey.ts'
 import { EntryField, NotDone } from './EntryField.tsx'
+import { ownPlace } from './own-place.ts'
 import { SecondFactorStep } from './SecondFactorStep.tsx'
+import '../fields/fields.css'
 import './people.css'
 
 /** Who is there: password and second factor, or a passkey. */
 export function SignInPage() {
-  const { to = '/' } = useSearch({ from: '/sign-in' })
+  const to = ownPlace(useSearch({ from: '/sign-in' }).to) ?? '/'
   const navigate = useNavigate()
   const signedInAnew = useSignedInAnew()
   const me = useMe().data

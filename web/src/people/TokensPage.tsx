@@ -10,7 +10,6 @@ import { SecondFactorWanted } from './SecondFactorWanted.tsx'
 import { ShownOnce } from './ShownOnce.tsx'
 import { whenWords } from './when-words.ts'
 import '../fields/fields.css'
-import '../orders/order-page.css'
 import './people.css'
 
 /** Tokens by which other programs hand in orders and fetch papers. None reaches a code. */
@@ -36,7 +35,7 @@ function TokenList() {
       {tokens.data.length === 0 ? (
         <p className="quiet">There is no token yet.</p>
       ) : (
-        <table className="orders-table">
+        <table className="people-table">
           <thead>
             <tr>
               <th scope="col">Service account</th>
