@@ -6,7 +6,7 @@ import type { Access } from './caller.ts'
 import { PERMISSIONS, type Permission, ROLE_NAMES, ROLES, type Role, SCOPE_NAMES } from './roles.ts'
 import { type AppEnv, assertEveryRouteDeclares, Routes, routesOf } from './routes.ts'
 
-/** By hand, so that a slip in the table of roles is seen: who may call what, as the trade brief has it. */
+/** By hand, so that a slip in the table of roles is seen: who may call what, as the trade divides it. */
 const EXPECTED: Readonly<Record<Permission, readonly Role[]>> = {
   'orders.read': ['engineer', 'planner', 'operator', 'builder', 'inspector', 'registrar'],
   'orders.write': ['engineer', 'planner'],
@@ -146,7 +146,7 @@ describe('every route', () => {
 })
 
 describe('the table of roles', () => {
-  it('gives every permission to the roles the trade brief names, and to no other', () => {
+  it('gives every permission to the roles the trade gives it to, and to no other', () => {
     for (const permission of Object.keys(PERMISSIONS) as Permission[])
       expect(
         ROLE_NAMES.filter((role) => (ROLES[role].may as readonly Permission[]).includes(permission)),

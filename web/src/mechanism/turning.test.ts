@@ -27,7 +27,7 @@ describe('a made-up lock and key', () => {
 })
 
 describe('the key being turned', () => {
-  it('at the stop every gate is off by its difference in steps (x = s · step, trade brief 2.1)', () => {
+  it('at the stop every gate is off by its difference in steps (x = s · step)', () => {
     fc.assert(
       fc.property(cases, ({ values, stepDeg, differences }) => {
         const pair = madeUpPair(differences, values)
