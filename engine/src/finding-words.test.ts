@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import type { Finding } from './finding.ts'
+import { type Evidence, type Finding, finding } from './finding.ts'
 import { gapWords, limitWords, predictedWords, shareWords, spokenMargin } from './finding-words.ts'
 
 const clearance: Finding = {
@@ -16,6 +16,7 @@ const clearance: Finding = {
   margin: -0.004,
   marginShare: -0.08,
 }
+const NONE: Evidence = { calculation: 'body.cut-plan', input: {}, working: '', sources: [], notices: [] }
 const plain = (words: string) => words.replaceAll('\u202f', ' ')
 
 describe('a margin in words', () => {
@@ -38,6 +39,17 @@ describe('a margin in words', () => {
     }
     expect(plain(predictedWords(ownKey))).toBe('1 − 3 × 10⁻⁷')
     expect(plain(limitWords(ownKey))).toBe('≥ 1 − 10⁻⁶')
+  })
+
+  it('of things that must all comply, those that do are no close thing, and those that fail are counted', () => {
+    const lots = { ...clearance, unit: 'lots', limit: 6, reference: 6, scale: 'all-or-none' } as const
+    const held = (value: number) => finding(lots, { predicted: { value }, evidence: NONE })
+    expect([held(6).verdict, held(6).marginShare, gapWords(held(6))]).toEqual(['holds', 1, 'all of them'])
+    expect([held(4).verdict, held(4).marginShare, plain(gapWords(held(4)))]).toEqual([
+      'falls-short',
+      -1 / 3,
+      '2 lots short',
+    ])
   })
 
   it('a share has its sign, a figure that stays short, and a question mark where nothing is known', () => {

@@ -28,7 +28,7 @@ export function limitWords(finding: Finding): string {
 /** `0.004 mm short`, `1.4 HRC left`, `to be tested`. Gaps under a tenth of a millimetre are told in micrometres. */
 export function gapWords({ margin, unit, verdict, scale }: Finding): string {
   if (margin === undefined) return 'not known yet'
-  if (margin === 0) return 'just at the limit'
+  if (margin === 0) return scale === 'all-or-none' ? 'all of them' : 'just at the limit'
   const word = verdict === 'falls-short' ? 'short' : 'left'
   if (scale === 'logarithmic' || scale === 'missing-share') return verdict === 'falls-short' ? 'falls short' : 'holds'
   return `${distanceWords(Math.abs(margin), unit)} ${word}`

@@ -9,6 +9,8 @@ export type MarginScale =
   | 'logarithmic'
   /** Orders of magnitude left in what is missing to one (or to 100 %), for shares that must stay near it. */
   | 'missing-share'
+  /** Of things that must all comply: what is met has no distance from its limit and counts as 100 %, each that fails as its share. */
+  | 'all-or-none'
 
 export type Verdict = 'holds' | 'falls-short' | 'not-known'
 
@@ -117,7 +119,10 @@ const SMALLEST = { logarithmic: 1e-300, 'missing-share': 1e-17 } as const
 
 function share(requirement: Requirement, value: number): number {
   const { limit, scale = 'linear', sense, unit } = requirement
-  if (scale === 'linear') return distance(requirement, value) / (requirement.reference ?? Math.abs(limit))
+  if (scale === 'linear' || scale === 'all-or-none') {
+    const part = distance(requirement, value) / (requirement.reference ?? Math.abs(limit))
+    return scale === 'all-or-none' && part >= 0 ? 1 : part
+  }
   const whole = unit === '%' ? 100 : 1
   const seen = (n: number) =>
     Math.log10(Math.max(SMALLEST[scale], scale === 'missing-share' ? (whole - n) / whole : n / whole))

@@ -51,6 +51,7 @@ export async function cutByHeat(form: string, input: HeatInput, waiting: Waiting
     sense: 'at-least',
     limit: lots.length,
     unit: 'lots',
+    scale: 'all-or-none',
     reference: Math.max(1, lots.length),
     consequence: 'a lot over two heats loses its traceability',
     askedBy: `Order ${order.id}`,
