@@ -76,7 +76,7 @@ describe('haspwright serve', () => {
     child.kill('SIGINT')
     expect(await ended).toBe(0)
     expect(printed.join('')).not.toContain(WORKS_KEY)
-  }, 300_000) // a design is saved: its solid is built beside the plan and its papers
+  }, 300_000) // lets people in, plans, makes every paper twice and builds a solid
 
   it('refuses 5 MB of garbage over the wire and serves on', async () => {
     const { address, printed } = await serve()

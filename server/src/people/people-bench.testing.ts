@@ -79,8 +79,6 @@ export async function peopleBench({ environment }: TestDatabase, { behindTls = f
   return { app, orders, register, service, logged, works, browser, setUp, newcomer, email }
 }
 
-export type PeopleBench = Awaited<ReturnType<typeof peopleBench>>
-
 /** A browser as far as the server sees it: cookies, and the origin of its page. */
 export class Browser {
   readonly #request: (path: string, init: RequestInit) => Response | Promise<Response>
