@@ -32,6 +32,8 @@ export interface Where {
   readonly data?: string
   /** The register is in the data folder itself, with a server of its own. */
   readonly embedded?: boolean
+  /** A database that several programs share, whatever their data folders. */
+  readonly database?: { readonly DATABASE_URL: string }
   /** Options of Node. */
   readonly node?: readonly string[]
 }
@@ -39,11 +41,11 @@ export interface Where {
 /** Starts the built program, away from the repository unless told otherwise. */
 export async function start(
   words: readonly string[],
-  { cwd = tmpdir(), data = join(tmpdir(), 'none'), embedded = false, node = [] }: Where = {},
+  { cwd = tmpdir(), data = join(tmpdir(), 'none'), embedded = false, database, node = [] }: Where = {},
 ): Promise<ChildProcess> {
   const env = {
     ...{ PATH: process.env['PATH'], HASPWRIGHT_WORKS_KEY: WORKS_KEY, HASPWRIGHT_DATA: data },
-    ...(embedded || !existsSync(data) ? {} : await databaseOf(data)),
+    ...(embedded || !existsSync(data) ? {} : (database ?? (await databaseOf(data)))),
   }
   return spawn(process.execPath, [...node, program, ...words], { cwd, env })
 }

@@ -7,11 +7,12 @@ import { type AppEnv, assertEveryRouteDeclares, routesOf } from './access/routes
 import { sameOrigin } from './access/same-origin.ts'
 import { DesignSolids, solidCache } from './design-solids.ts'
 import { faultLog, newFault } from './fault.ts'
+import { HOLDS_NUL } from './json-body.ts'
 import { OrderPlans } from './order-plans.ts'
 import type { PeopleService } from './people/people-service.ts'
 import { PlanCache } from './plan-cache.ts'
 import type { Planner } from './planning/planner.ts'
-import { notFound, refusal } from './replies.ts'
+import { badInput, notFound, refusal } from './replies.ts'
 import { accountRoutes } from './routes/account.ts'
 import { calculationRoutes } from './routes/calculations.ts'
 import { codeRoutes } from './routes/codes.ts'
@@ -68,6 +69,10 @@ export function createApp({
   app.use('/api/*', async (c, next) => {
     await next()
     if (!c.res.headers.has('cache-control')) c.res.headers.set('cache-control', 'no-store')
+  })
+  app.use('/api/*', async (c, next) => {
+    if (c.req.url.includes('%00')) return badInput(c, [HOLDS_NUL])
+    await next()
   })
   app.use(
     '/api/*',

@@ -10,3 +10,6 @@ export const REFERENCE_TABLES = [
   'account_second_factors',
   'account_passkeys',
 ] as const
+
+/** Tables without `works_id` that no server reads while it serves: which changes of the tables were made, and who makes one now. */
+export const MIGRATION_TABLES = ['kysely_migration', 'kysely_migration_lock'] as const

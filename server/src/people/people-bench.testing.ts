@@ -103,7 +103,7 @@ export class Browser {
         ...(cookie === '' ? {} : { cookie }),
         ...headers,
       },
-      ...(body === undefined ? {} : { body: typeof body === 'string' ? body : JSON.stringify(body) }),
+      ...(body === undefined ? {} : { body: isBytes(body) ? body : JSON.stringify(body) }),
     })
     for (const line of response.headers.getSetCookie()) {
       const [, name = '', value = ''] = /^([^=]+)=([^;]*)/.exec(line) ?? []
@@ -137,6 +137,9 @@ export class Browser {
     this.email = String((await this.me())['email'])
   }
 }
+
+const isBytes = (body: unknown): body is string | Uint8Array<ArrayBuffer> =>
+  typeof body === 'string' || body instanceof Uint8Array
 
 export const secretOf = (link: unknown) => String(link).split('#')[1] ?? ''
 
