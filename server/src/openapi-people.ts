@@ -1,44 +1,13 @@
 import { jsonSchemaOf } from './json-schemas.ts'
-import {
-  AcceptLink,
-  LotGiven,
-  NewInvitation,
-  NewPasskey,
-  NewPassword,
-  NewToken,
-  OpenLink,
-  OwnPassword,
-  PasskeySignIn,
-  ReplacementAsked,
-  ReplacementDecided,
-  RolesOfPerson,
-  SecondFactor,
-  SignIn,
-} from './people/people-schemas.ts'
+import * as bodies from './people/people-schemas.ts'
 
 type Json = Record<string, unknown>
 
-const BODIES = {
-  AcceptLink,
-  LotGiven,
-  NewInvitation,
-  NewPasskey,
-  NewPassword,
-  NewToken,
-  OpenLink,
-  OwnPassword,
-  PasskeySignIn,
-  ReplacementAsked,
-  ReplacementDecided,
-  RolesOfPerson,
-  SecondFactor,
-  SignIn,
-}
 export const peopleSchemas: Json = Object.fromEntries(
-  Object.entries(BODIES).map(([name, schema]) => [name, jsonSchemaOf(schema)]),
+  Object.entries(bodies).map(([name, schema]) => [name, jsonSchemaOf(schema)]),
 )
 
-const ref = (name: keyof typeof BODIES | 'Error'): Json => ({ $ref: `#/components/schemas/${name}` })
+const ref = (name: keyof typeof bodies | 'Error'): Json => ({ $ref: `#/components/schemas/${name}` })
 const content = (schema: Json) => ({ 'application/json': { schema } })
 const answered = (description: string, status = 200): Json => ({
   [status]: { description, content: content({ type: 'object' }) },
@@ -49,7 +18,7 @@ const NOT_DONE = { description: 'Not done: every issue at once', content: conten
 /** An operation; one with a body may be refused for what stands in it. */
 function operation(
   summary: string,
-  { body, status = 200 }: { body?: keyof typeof BODIES; status?: number } = {},
+  { body, status = 200 }: { body?: keyof typeof bodies; status?: number } = {},
 ): Json {
   if (body === undefined) return { summary, responses: { ...answered('Done', status), 404: NOT_DONE } }
   return {

@@ -1,5 +1,6 @@
 import type { Design, fullRack, Issue, Order, Sentence, SourceStatus, Works, WorksPlan } from '@haspwright/engine'
 import type { SolidReport } from '@haspwright/papers/solid'
+import type { Access, Invitation, LotInHand, Person, ReplacementRequest, ServiceToken } from '@haspwright/register'
 import type { Permission, Role } from './access/roles.ts'
 
 /** What travels between server and page: plain data, no cuts of keys. */
@@ -178,73 +179,19 @@ export interface PasskeyListing {
 }
 
 /** A person, as the administrator sees them. */
-export interface PersonListing {
-  readonly id: string
-  readonly name: string
-  readonly email: string
-  readonly active: boolean
-  readonly roles: readonly string[]
-  readonly secondFactor: boolean
-  readonly passkeys: number
-  readonly lastSignIn?: string
-}
+export type PersonListing = Person
 
 /** A link that still lets somebody in; the link itself is kept nowhere. */
-export interface InvitationListing {
-  readonly id: string
-  readonly kind: 'set-up' | 'invitation' | 'new-password'
-  readonly name?: string
-  readonly email?: string
-  readonly roles: readonly string[]
-  readonly invitedBy: string
-  readonly expiresAt: string
-}
+export type InvitationListing = Invitation
 
 /** A service account; of its token only the beginning. */
-export interface TokenListing {
-  readonly id: string
-  readonly name: string
-  readonly prefix: string
-  readonly scopes: readonly string[]
-  readonly madeBy: string
-  readonly madeAt: string
-  readonly expiresAt: string
-  readonly lastUsedAt?: string
-  readonly revokedAt?: string
-}
+export type TokenListing = ServiceToken
 
 /** Somebody saw codes, or did something to them. */
-export interface CodeAccess {
-  readonly at: string
-  readonly who: string
-  readonly reason: string
-  readonly order?: string
-  readonly paper?: string
-  readonly act?: string
-  readonly numbers?: string
-}
+export type CodeAccess = Access
 
 /** A request that replacement keys may be cut. */
-export interface ReplacementListing {
-  readonly id: string
-  readonly order: string
-  readonly reason: string
-  readonly askedBy: string
-  readonly asker: string
-  readonly askedAt: string
-  readonly decision?: {
-    readonly kind: 'approved' | 'refused'
-    readonly by: string
-    readonly at: string
-    readonly reason: string
-  }
-}
+export type ReplacementListing = ReplacementRequest
 
 /** A lot whose stacks and keys a builder may see. */
-export interface LotInHandListing {
-  readonly order: string
-  readonly lot: string
-  readonly person: string
-  readonly name: string
-  readonly givenAt: string
-}
+export type LotInHandListing = LotInHand
