@@ -116,10 +116,13 @@ function related(
   return relation
 }
 
+/** The gap between skins is quickly measured and clears most pairs, but not a part that may lie wholly in the material of another. */
 function measuredRelation(a: PlacedSolid, b: PlacedSolid): Relation {
-  const commonMm3 = commonVolume(a, b)
-  if (commonMm3 > INTERFERENCE_TOLERANCE_MM3) return { kind: 'shares room', commonMm3 }
   const gapMm = measureDistanceBetween(a.solid, b.solid)
+  if (gapMm <= TOUCHING_MM || holds(a.box, b.box) || holds(b.box, a.box)) {
+    const commonMm3 = commonVolume(a, b)
+    if (commonMm3 > INTERFERENCE_TOLERANCE_MM3) return { kind: 'shares room', commonMm3 }
+  }
   if (gapMm > NEAR_MM) return { kind: 'apart' }
   return gapMm > TOUCHING_MM ? { kind: 'clears', gapMm } : { kind: 'touches' }
 }

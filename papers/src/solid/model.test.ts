@@ -136,6 +136,26 @@ describe.each(['hb50', 'ry40'] as const)('the model of %s', (name) => {
     expect(contact).toEqual({ state: 'locked', kind: 'shares room', commonMm3: expect.any(Number) })
   })
 
+  it('sees a part that lies wholly in the material of another, and how much of it: all (by hand)', () => {
+    const { body, ball } = design
+    const low = [body.legAxisToBarrelAxis.nominalMm, 0, 6 - body.height.nominalMm] as const
+    const buried = assembledLock(design)
+      .filter(({ name }) => name === 'Body' || name === 'Ball, toe side')
+      .map((part) =>
+        part.name === 'Body'
+          ? part
+          : { ...part, placements: { ...part.placements, locked: { shiftMm: low, turnDeg: 0 } } },
+      )
+    const { interferences } = checkInterference(buried, solids(), ['locked'])
+    expect(interferences).toEqual([
+      {
+        state: 'locked',
+        parts: ['Body', 'Ball, toe side'],
+        commonMm3: expect.closeTo((Math.PI / 6) * ball.diameter.nominalMm ** 3, 3),
+      },
+    ])
+  })
+
   it('lets the ball stand in the leg as far as the chain says', () => {
     // The kernel's boxes are wider than the solid by 10⁻⁷ mm on either side.
     expect(engagementInModelMm(design)).toBeCloseTo(engagementMm(design), 6)
