@@ -102,7 +102,7 @@ async function generate(db) {
 async function lookUps() {
   const blindCode = (n) => createHash('md5').update(`${n}`).digest('hex').slice(0, 7).toUpperCase()
   const load = (n) => `f${Math.floor(n / PER_RACK / RACKS_PER_LOAD)}`
-  const page = (n) => `o${n % 1000}`
+  const page = (n) => `o${n % 90}`
   await series('a lock by its blind code', 2000, BY_BLIND_CODE, blindCode)
   await series('all locks of a furnace load', 100, OF_FURNACE_LOAD, load)
   await series('a page of 50 orders', 200, PAGE_OF_ORDERS, page)
