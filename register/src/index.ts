@@ -2,6 +2,7 @@ import type { openRegister as open } from './open-register.ts'
 
 export { canonicalJson } from './code-space.ts'
 export { DATA_VARIABLE, dataFolder } from './data-folder.ts'
+export { isDocumentName } from './document-names.ts'
 export type { EventAudit } from './events/audit.ts'
 export type { EventHead } from './events/event-chain.ts'
 export { hasRegister } from './has-register.ts'

@@ -4,7 +4,7 @@ import { mkdir, readdir, readFile, rm, stat } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { Sentence, WorksPlan } from '@haspwright/engine'
 import type { Paper } from '@haspwright/papers'
-import { canonicalJson, readJsonFile, writeWhole } from '@haspwright/register'
+import { canonicalJson, isDocumentName, writeWhole } from '@haspwright/register'
 
 /** A paper as it is kept: a secret one by its name alone. */
 export interface KeptPaper {
@@ -24,7 +24,6 @@ export interface LastPlan {
 }
 
 const KEPT_PLANS = 300
-const MAX_PLAN_BYTES = 256 * 1024 * 1024
 
 /**
  * Plans and papers by the content they were made from, so that nothing is computed twice, also over a restart. Everything in
@@ -37,7 +36,9 @@ export class PlanCache {
     this.#folder = folder
   }
 
+  /** @param order as somebody may have typed it: what is no order's number leads to no file */
   async last(order: string): Promise<LastPlan | undefined> {
+    if (!isDocumentName(order)) return undefined
     return (await readCached(join(this.#folder, 'last', `${order}.json`))) as LastPlan | undefined
   }
 
@@ -83,11 +84,17 @@ export class PlanCache {
 
 const digestOf = (bytes: Uint8Array) => createHash('sha256').update(bytes).digest('hex')
 
-/** A damaged entry of the cache is as good as none. */
+/** A damaged entry of the cache is as good as none. Asked at every look at an order: nobody needs to be told where it is damaged. */
 async function readCached(path: string): Promise<unknown> {
-  const outcome = await readJsonFile(path, MAX_PLAN_BYTES)
-  return outcome.kind === 'json' ? outcome.value : undefined
+  try {
+    return JSON.parse(await readFile(path, 'utf8')) as unknown
+  } catch (cause) {
+    const { code } = cause as NodeJS.ErrnoException
+    if (cause instanceof SyntaxError || AS_GOOD_AS_NONE.includes(code ?? '')) return undefined
+    throw cause
+  }
 }
+const AS_GOOD_AS_NONE = ['ENOENT', 'ENOTDIR', 'EISDIR', 'EACCES', 'EPERM']
 
 /** Throws away what was kept longest. */
 async function prune(folder: string): Promise<void> {

@@ -11,6 +11,17 @@ async function listOf({ get }: Awaited<ReturnType<typeof appWithPapers>>, order 
 }
 
 describe('the papers of an order', () => {
+  it.each(['..%2flast%2f26-041', '%2e%2e%2flast%2f26-041', '%00', '26-041%00'])(
+    'are not reached by an order number that leads elsewhere: %s',
+    async (id) => {
+      const { get } = await appWithPapers()
+      for (const path of ['papers', 'papers/margins.pdf']) {
+        const { status } = await get(`/api/orders/${id}/${path}`)
+        expect([404, 422]).toContain(status)
+      }
+    },
+  )
+
   it('are listed, and each that is no secret comes from its address with type and tag', async () => {
     const bench = await appWithPapers()
     const papers = await listOf(bench)
