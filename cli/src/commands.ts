@@ -59,4 +59,19 @@ export const commands: readonly NamedCommand[] = [
     summary: 'Prove that the register is whole: every event and every issue number',
     load: async () => (await import('./commands/audit.ts')).audit,
   },
+  {
+    name: 'backup',
+    summary: 'Write the whole register to one file, under a passphrase',
+    load: async () => (await import('./commands/backup.ts')).backup,
+  },
+  {
+    name: 'verify',
+    summary: 'Prove that a backup is whole, and say what is in it',
+    load: async () => (await import('./commands/verify.ts')).verify,
+  },
+  {
+    name: 'restore',
+    summary: 'Bring a backup into an empty register',
+    load: async () => (await import('./commands/restore.ts')).restore,
+  },
 ]

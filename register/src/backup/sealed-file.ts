@@ -1,9 +1,6 @@
 import { createCipheriv, createDecipheriv, randomBytes, scrypt, timingSafeEqual } from 'node:crypto'
 import { RegisterTrouble } from '../register-trouble.ts'
 
-/** Shorter ones are found by trying. */
-export const LEAST_PASSPHRASE = 12
-
 const MARK = Buffer.from('HASPWRIGHT BACKUP 1\n')
 const SALT_BYTES = 16
 const CHECK_BYTES = 16
