@@ -74,4 +74,9 @@ export const commands: readonly NamedCommand[] = [
     summary: 'Bring a backup into an empty register',
     load: async () => (await import('./commands/restore.ts')).restore,
   },
+  {
+    name: 'works-key',
+    summary: 'Replace the works key, split it on recovery sheets, put it back from them',
+    load: async () => (await import('./commands/works-key.ts')).worksKey,
+  },
 ]

@@ -20,8 +20,7 @@ export async function usedRegister({ environment, administrator }: TestDatabase,
   await register.designs.save(design.id, design, { actor })
   await register.designs.save(design.id, { ...design, name: 'Tür\\n\u2028 “;" \\. \t' } as typeof design, { actor })
   const order = (id: string, quantity: number) => orderOf(template, id, [{ id: 'A', design: design.id, quantity }])
-  const { codes } = register
-  const give = (id: string, quantity: number) => {
+  const give = (id: string, quantity: number, { codes } = register) => {
     const asked = order(id, quantity)
     return codes.reserve(
       asked,
@@ -37,12 +36,12 @@ export async function usedRegister({ environment, administrator }: TestDatabase,
     await register.orders.save(id, order(id, 4), { actor })
     await give(id, 4)
   }
-  const reserved = await codes.reserveRange(design, { from: '20', to: '29' }, because)
-  await codes.withdraw(design, { number: '2' }, because)
+  const reserved = await register.codes.reserveRange(design, { from: '20', to: '29' }, because)
+  await register.codes.withdraw(design, { number: '2' }, because)
   const earlier = (await listed(14, 11)).map(({ cuts }, i) => [`hasp ${i}`, '', cuts] as const)
-  const takenOver = await codes.takeOver(design, { text: csvOf(earlier) }, because)
+  const takenOver = await register.codes.takeOver(design, { text: csvOf(earlier) }, because)
   if (!takenOver.ok) throw new Error('the list was refused')
-  if (reserved.ok) await codes.release(design, reserved.value.id, because)
+  if (reserved.ok) await register.codes.release(design, reserved.value.id, because)
   await register.access.record({ who: 'Ł. Œuvre', order: 'one', paper: 'a\\b.pdf', reason: '' })
   await register.people.invitations.invite({ name: 'N', email: 'n@works.example', roles: ['planner'] }, by)
   const draw = (name: string) =>
