@@ -79,4 +79,14 @@ export const commands: readonly NamedCommand[] = [
     summary: 'Replace the works key, split it on recovery sheets, put it back from them',
     load: async () => (await import('./commands/works-key.ts')).worksKey,
   },
+  {
+    name: 'move-out',
+    summary: 'Write the whole register as CSV and JSON Lines, for leaving',
+    load: async () => (await import('./commands/move-out.ts')).moveOut,
+  },
+  {
+    name: 'move-in',
+    summary: 'Read what move-out wrote into an empty register',
+    load: async () => (await import('./commands/move-in.ts')).moveIn,
+  },
 ]

@@ -1,5 +1,7 @@
 import type { backUp as backUpAll } from './backup/back-up.ts'
 import type { inspectBackup as inspect } from './backup/inspect-backup.ts'
+import type { moveIn as readMoved } from './backup/move-in.ts'
+import type { moveOut as writeMoved } from './backup/move-out.ts'
 import type { restore as bringBack } from './backup/restore.ts'
 import type { openRegister as open } from './open-register.ts'
 
@@ -55,3 +57,7 @@ export const inspectBackup: typeof inspect = async (...given) =>
   (await import('./backup/inspect-backup.ts')).inspectBackup(...given)
 /** Brings a backup into an empty register. */
 export const restore: typeof bringBack = async (...given) => (await import('./backup/restore.ts')).restore(...given)
+/** Writes the whole register into a folder of open files. */
+export const moveOut: typeof writeMoved = async (...given) => (await import('./backup/move-out.ts')).moveOut(...given)
+/** Brings such a folder into an empty register. */
+export const moveIn: typeof readMoved = async (...given) => (await import('./backup/move-in.ts')).moveIn(...given)

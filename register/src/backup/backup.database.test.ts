@@ -6,6 +6,7 @@ import { temporaryFolder } from '../data-folder.testing.ts'
 import { openRegister } from '../open-register.ts'
 import { onEveryServer, type TestDatabase } from '../postgres/test-database.testing.ts'
 import { backUp } from './back-up.ts'
+import { everythingBut } from './everything-but.testing.ts'
 import { inspectBackup } from './inspect-backup.ts'
 import { restore } from './restore.ts'
 import { usedRegister, WORKS_KEY } from './used-register.testing.ts'
@@ -17,14 +18,6 @@ const backedUp = async (database: TestDatabase, file: string, overwrite = false)
   backUp('', file, { ...database, actor, now, passphrase: PASSPHRASE, program: '0.1.0', overwrite })
 const restored = (database: TestDatabase, file: string) =>
   restore('', file, { ...database, actor, now, passphrase: PASSPHRASE })
-
-/** Rows without the last event, which tells of the move itself, and without the head, which follows it. */
-async function everythingBut(database: TestDatabase, kind: string) {
-  const rows = await database.everything()
-  const told = rows.filter((row) => row.includes(kind))
-  return { told, rows: rows.filter((row) => !told.includes(row) && !HEAD.test(row)).sort() }
-}
-const HEAD = /^\([^,]+,\d+,"\\\\x[0-9a-f]{64}"\)$/
 
 describe('a backup', () => {
   onEveryServer(({ newDatabase }) => {

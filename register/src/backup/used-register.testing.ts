@@ -73,7 +73,7 @@ async function onTheFloor(client: Awaited<ReturnType<TestDatabase['administrator
     INSERT INTO person_roles VALUES ('works', 'p1', 'planner', '2031-01-01 00:00:00.000001+02');
     INSERT INTO accounts (id, name, email) VALUES ('p1', 'R. Thorne', 'r@works.example');
     INSERT INTO account_credentials (id, "accountId", "providerId", "userId", password) VALUES ('c1', 'p1', 'credential', 'p1', 'salt:hash');
-    INSERT INTO account_sessions (id, token, "userId", "expiresAt") VALUES ('s1', 'signed in', 'p1', '2999-01-01');
+    INSERT INTO account_sessions (id, token, "userId", "expiresAt") VALUES ('s1', 'token-of-a-session', 'p1', '2999-01-01');
     INSERT INTO lots (works_id, lot_id, order_id, line_id, design_id, locks) VALUES ('works', 'L', 'one', 'A', 'HB50', 4);
     INSERT INTO loads VALUES ('works', 'F1', 'furnace', 'pit furnace', '2031-01-01', NULL);
     INSERT INTO genealogy VALUES ('works', 'cut-lot', 'L', 'furnace-load', 'F1');
