@@ -36,16 +36,25 @@ export interface Where {
   readonly database?: { readonly DATABASE_URL: string }
   /** Options of Node. */
   readonly node?: readonly string[]
+  readonly environment?: NodeJS.ProcessEnv
 }
 
 /** Starts the built program, away from the repository unless told otherwise. */
 export async function start(
   words: readonly string[],
-  { cwd = tmpdir(), data = join(tmpdir(), 'none'), embedded = false, database, node = [] }: Where = {},
+  {
+    cwd = tmpdir(),
+    data = join(tmpdir(), 'none'),
+    embedded = false,
+    database,
+    node = [],
+    environment = {},
+  }: Where = {},
 ): Promise<ChildProcess> {
   const env = {
     ...{ PATH: process.env['PATH'], HASPWRIGHT_WORKS_KEY: WORKS_KEY, HASPWRIGHT_DATA: data },
     ...(embedded || !existsSync(data) ? {} : (database ?? (await databaseOf(data)))),
+    ...environment,
   }
   return spawn(process.execPath, [...node, program, ...words], { cwd, env })
 }

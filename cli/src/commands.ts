@@ -59,4 +59,34 @@ export const commands: readonly NamedCommand[] = [
     summary: 'Prove that the register is whole: every event and every issue number',
     load: async () => (await import('./commands/audit.ts')).audit,
   },
+  {
+    name: 'backup',
+    summary: 'Write the whole register to one file, under a passphrase',
+    load: async () => (await import('./commands/backup.ts')).backup,
+  },
+  {
+    name: 'verify',
+    summary: 'Prove that a backup is whole, and say what is in it',
+    load: async () => (await import('./commands/verify.ts')).verify,
+  },
+  {
+    name: 'restore',
+    summary: 'Bring a backup into an empty register',
+    load: async () => (await import('./commands/restore.ts')).restore,
+  },
+  {
+    name: 'works-key',
+    summary: 'Replace the works key, split it on recovery sheets, put it back from them',
+    load: async () => (await import('./commands/works-key.ts')).worksKey,
+  },
+  {
+    name: 'move-out',
+    summary: 'Write the whole register as CSV and JSON Lines, for leaving',
+    load: async () => (await import('./commands/move-out.ts')).moveOut,
+  },
+  {
+    name: 'move-in',
+    summary: 'Read what move-out wrote into an empty register',
+    load: async () => (await import('./commands/move-in.ts')).moveIn,
+  },
 ]

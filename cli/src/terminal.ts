@@ -7,6 +7,8 @@ export interface Terminal {
   /** Progress, issues, faults. */
   err(text: string): void
   readonly input: AsyncIterable<Uint8Array | string>
+  /** Asks a person for something nobody may see, without showing it; `undefined` where nobody is asked. */
+  askSecret(question: string): Promise<string | undefined>
   readonly environment: NodeJS.ProcessEnv
   /** A person reads the results. */
   readonly isForPerson: boolean
@@ -36,6 +38,7 @@ export function processTerminal(): Terminal {
       process.stderr.write(text)
     },
     input: process.stdin,
+    askSecret,
     environment: process.env,
     isForPerson: process.stdout.isTTY === true,
     isWatched: process.stderr.isTTY === true,
@@ -48,5 +51,27 @@ export function processTerminal(): Terminal {
       process.on('SIGINT', once)
       process.on('SIGTERM', once)
     },
+  }
+}
+
+/** A line from the keyboard that is not shown, `undefined` where standard input is no keyboard. */
+async function askSecret(question: string): Promise<string | undefined> {
+  if (!process.stdin.isTTY) return undefined
+  process.stderr.write(question)
+  process.stdin.setRawMode(true)
+  process.stdin.setEncoding('utf8')
+  let typed = ''
+  try {
+    for await (const keys of process.stdin.iterator({ destroyOnReturn: false }) as AsyncIterable<string>)
+      for (const key of keys) {
+        if (key === '\r' || key === '\n') return typed
+        if (key === '\u0003') process.exit(INTERRUPTED)
+        typed = key === '\u007f' || key === '\b' ? typed.slice(0, -1) : typed + key
+      }
+    return typed
+  } finally {
+    process.stdin.setRawMode(false)
+    process.stdin.pause()
+    process.stderr.write('\n')
   }
 }

@@ -8,7 +8,7 @@ import {
   sizeOf,
 } from '@haspwright/engine'
 import { type CodeSpace, codeSpaceId, codeSpaceOf, linesFingerprint } from './code-space.ts'
-import { type Allocate, type Outcome, PLANNING } from './register.ts'
+import { type Allocate, type AllocationStart, type Outcome, PLANNING } from './register.ts'
 import type { Reservation } from './reservation.ts'
 import { knownCodes, numbersTaken, type SpaceState, setOf, setText } from './space-state.ts'
 
@@ -36,7 +36,7 @@ export const spacesAsked = ({ designs }: AskedCodes): Map<string, CodeSpace> =>
 export function allocateAnew(
   { designs, spaces }: AskedCodes,
   states: ReadonlyMap<string, SpaceState>,
-  allocate: Allocate,
+  allocate: (start: Pick<AllocationStart, 'known'>) => ReturnType<Allocate>,
 ): Promise<Outcome<CodeAllocation>> {
   return allocate({
     known: Object.fromEntries(designs.map(({ id }) => [id, knownCodes(stateIn(states, spaces[id]))])),

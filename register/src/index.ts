@@ -1,5 +1,13 @@
+import type { backUp as backUpAll } from './backup/back-up.ts'
+import type { inspectBackup as inspect } from './backup/inspect-backup.ts'
+import type { moveIn as readMoved } from './backup/move-in.ts'
+import type { moveOut as writeMoved } from './backup/move-out.ts'
+import type { restore as bringBack } from './backup/restore.ts'
 import type { openRegister as open } from './open-register.ts'
 
+export type { BackupReport } from './backup/inspect-backup.ts'
+export { LEAST_PASSPHRASE } from './backup/passphrase.ts'
+export type { AuditOfAll } from './backup/restore.ts'
 export { canonicalJson } from './code-space.ts'
 export { DATA_VARIABLE, dataFolder } from './data-folder.ts'
 export { isDocumentName } from './document-names.ts'
@@ -42,3 +50,15 @@ export { writeWhole } from './whole-file.ts'
 
 /** Opens the register; the driver of the database is loaded only then. */
 export const openRegister: typeof open = async (...given) => (await import('./open-register.ts')).openRegister(...given)
+
+/** Writes the whole register to a file under a passphrase. */
+export const backUp: typeof backUpAll = async (...given) => (await import('./backup/back-up.ts')).backUp(...given)
+/** Proves a backup whole and tells what is in it. */
+export const inspectBackup: typeof inspect = async (...given) =>
+  (await import('./backup/inspect-backup.ts')).inspectBackup(...given)
+/** Brings a backup into an empty register. */
+export const restore: typeof bringBack = async (...given) => (await import('./backup/restore.ts')).restore(...given)
+/** Writes the whole register into a folder of open files. */
+export const moveOut: typeof writeMoved = async (...given) => (await import('./backup/move-out.ts')).moveOut(...given)
+/** Brings such a folder into an empty register. */
+export const moveIn: typeof readMoved = async (...given) => (await import('./backup/move-in.ts')).moveIn(...given)

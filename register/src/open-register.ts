@@ -3,6 +3,7 @@ import { Design, Order, Works } from '@haspwright/engine'
 import { auditCodes } from './codes/audit-codes.ts'
 import { DatabaseCodeLedger } from './codes/database-code-ledger.ts'
 import { drawCodes, drawnCodes } from './codes/draw-codes.ts'
+import { generationsOf } from './codes/space-rows.ts'
 import { takeOverEarlierFiles } from './earlier-files/take-over-files.ts'
 import { auditEvents } from './events/audit.ts'
 import { eventHead } from './events/event-chain.ts'
@@ -14,8 +15,10 @@ import { DatabaseShelf } from './postgres/database-shelf.ts'
 import { reading, type WorksStore } from './postgres/works-store.ts'
 import type { Register } from './register.ts'
 import { RegisterTrouble } from './register-trouble.ts'
-import { hasKeyGeneration, keyGenerationOf } from './sealing/key-generation.ts'
+import { hasKeyGeneration } from './sealing/key-generation.ts'
+import { keyRingOf } from './sealing/key-ring.ts'
 import { worksKeyFromCommand } from './sealing/works-key-command.ts'
+import { settleKeyFile, WorksKeys } from './sealing/works-keys.ts'
 import { makeWorksKey, WORKS_KEY_VARIABLE, worksKeyFromEnvironment, worksKeyFromFile } from './works-key.ts'
 import { withWriterLock } from './writer-lock.ts'
 
@@ -42,8 +45,12 @@ export async function openRegister(
   const store: WorksStore = { tables: database.tables, place: database.place, worksId }
   const keyFile = join(data, 'works.key')
   const fromCommand = onceItWorked(() => worksKeyFromCommand(environment))
-  const knownKey = async () =>
-    worksKeyFromEnvironment(environment) ?? (await fromCommand()) ?? (await worksKeyFromFile(keyFile))
+  const keptElsewhere = async () => worksKeyFromEnvironment(environment) ?? (await fromCommand())
+  const keptInFile = async () => {
+    await settleKeyFile(store, keyFile)
+    return worksKeyFromFile(keyFile)
+  }
+  const knownKey = async () => (await keptElsewhere()) ?? (await keptInFile())
   const worksKey = async () => (await knownKey()) ?? withWriterLock(data, newKey)
   try {
     await migrate(database)
@@ -55,7 +62,7 @@ export async function openRegister(
   }
 
   async function newKey(): Promise<string> {
-    const meanwhile = await worksKeyFromFile(keyFile)
+    const meanwhile = await keptInFile()
     if (meanwhile !== undefined) return meanwhile
     if (await hasKeyGeneration(store))
       throw new RegisterTrouble(
@@ -74,12 +81,25 @@ export async function openRegister(
     codes: new DatabaseCodeLedger(store, worksKey),
     access: new DatabaseAccessLog(store),
     worksKey,
+    keys: new WorksKeys({
+      ...{ store, keyFile, environment },
+      async current() {
+        const elsewhere = await keptElsewhere()
+        return { key: elsewhere ?? (await keptInFile()), isInFile: elsewhere === undefined }
+      },
+    }),
     people: peopleRegister(store, { now, worksKey }),
     eventHead: () => reading(store, (tables) => eventHead(tables, worksId)),
     audit: (printed) => reading(store, (tables) => auditEvents(tables, worksId, printed)),
     auditCodes: () => reading(store, (tables) => auditCodes(tables, worksId)),
-    draw: async (request) =>
-      drawCodes(store, { ...request, keyGeneration: await keyGenerationOf(store, await worksKey()) }),
+    async draw(request) {
+      const ring = await keyRingOf(store, await worksKey())
+      const { id } = request.space
+      const opened = await reading(store, (tables) => generationsOf(tables, worksId, [id]))
+      const keyGeneration = opened.get(id) ?? ring.newest
+      const blindCodeOf = (number: bigint) => request.blindCodeOf(number, ring.of(keyGeneration))
+      return drawCodes(store, { ...request, keyGeneration, blindCodeOf })
+    },
     drawn: (space) => reading(store, (tables) => drawnCodes(tables, worksId, space)),
     close: () => database.close(),
   }

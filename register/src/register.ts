@@ -4,6 +4,7 @@ import type { DrawnCode, DrawRequest } from './codes/draw-codes.ts'
 import type { EventAudit } from './events/audit.ts'
 import type { EventHead } from './events/event-chain.ts'
 import type { PeopleRegister } from './people/people-register.ts'
+import type { WorksKeys } from './sealing/works-keys.ts'
 
 /**
  * Where designs, orders, works, issued codes and all that happened are kept: PostgreSQL. It holds connections, and the server
@@ -18,8 +19,10 @@ export interface Register {
   readonly codes: CodeLedger
   readonly access: AccessLog
   readonly people: PeopleRegister
-  /** The secret that orders the codes, as hex; made at first use. Never printed, never sent. */
+  /** The secret that orders the codes of new code spaces, as hex; made at first use. Never printed, never sent. */
   worksKey(): Promise<string>
+  /** What is done to the works key itself. */
+  readonly keys: WorksKeys
   /** The end of the chain of events; printed on certificates. */
   eventHead(): Promise<EventHead | undefined>
   /** Proves the chain of events. @param printed a head from a certificate, which the chain must hold */
@@ -27,10 +30,15 @@ export interface Register {
   /** Places where the record of issued numbers does not add up. */
   auditCodes(): Promise<CodeGap[]>
   /** Draws a code for each lock: all on the disk when it returns, or none. */
-  draw(request: Omit<DrawRequest, 'keyGeneration'>): Promise<Outcome<readonly DrawnCode[]>>
+  draw(request: AskedDraw): Promise<Outcome<readonly DrawnCode[]>>
   /** The codes of a space that are tied to locks, in the order they were drawn. */
   drawn(space: string): Promise<DrawnCode[]>
   close(): Promise<void>
+}
+
+/** A draw as it is asked for. The blind code is told the works key that the numbers of the space are read by. */
+export type AskedDraw = Omit<DrawRequest, 'keyGeneration' | 'blindCodeOf'> & {
+  readonly blindCodeOf: (number: bigint, worksKeyHex: string) => string
 }
 
 /** Who does something, by the name that events and the access log show. */
@@ -86,6 +94,8 @@ export type Outcome<T> =
 export interface AllocationStart {
   /** By design id. */
   readonly known: Readonly<Record<string, KnownCodes>>
+  /** The works key that the numbers of each design's space are read by, by design id. Secret. */
+  readonly worksKeys: Readonly<Record<string, string>>
   /** Of an order that has its codes: it gets the same again. */
   readonly given?: readonly GivenCodes[]
 }

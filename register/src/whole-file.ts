@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto'
-import { open, rename, rm } from 'node:fs/promises'
+import { type FileHandle, open, rename, rm } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import { makeFolder } from './make-folder.ts'
 import { onDisk } from './register-trouble.ts'
@@ -13,17 +13,22 @@ const UNFINISHED = '.unfinished-'
  * @throws RegisterTrouble when the disk refuses
  */
 export function writeWhole(path: string, content: string | Uint8Array, mode = 0o644): Promise<void> {
-  return onDisk(path, () => write(path, content, mode))
+  return writeWholeFrom(path, (file) => file.writeFile(content), mode)
 }
 
-async function write(path: string, content: string | Uint8Array, mode: number): Promise<void> {
+/** The same for a file too large to hold: `fill` writes it piece by piece. @throws whatever `fill` throws; the file is not there then */
+export function writeWholeFrom(path: string, fill: (file: FileHandle) => Promise<void>, mode = 0o644): Promise<void> {
+  return onDisk(path, () => write(path, fill, mode))
+}
+
+async function write(path: string, fill: (file: FileHandle) => Promise<void>, mode: number): Promise<void> {
   const folder = dirname(path)
   await makeFolder(folder)
   const temporary = join(folder, `${UNFINISHED}${process.pid}-${randomBytes(6).toString('hex')}`)
   try {
     const file = await open(temporary, 'wx', mode)
     try {
-      await file.writeFile(content)
+      await fill(file)
       await file.sync()
     } finally {
       await file.close()

@@ -1,6 +1,7 @@
 import type { Issue } from '@haspwright/engine'
 import { dataFolder, type EventHead, hasRegister, openRegister } from '@haspwright/register'
 import { type Command, jsonText, tooManyWords } from '../command.ts'
+import { dataOption, nothingKept } from '../data-option.ts'
 
 const HEAD = /^([1-9][0-9]{0,17}):([0-9a-f]{64})$/
 
@@ -9,7 +10,7 @@ export const audit: Command = {
   usage: '[--head NUMBER:HASH] [--data DIR]',
   options: [
     { name: 'head', value: 'NUMBER:HASH', help: 'Head printed on a certificate; the chain must hold it' },
-    { name: 'data', value: 'DIR', help: 'Data folder; else HASPWRIGHT_DATA, else ./haspwright-data' },
+    dataOption,
   ],
   notes: [
     'Audited is the register: the database in DATABASE_URL, else the one in the data folder. Every design, order, code given out and look at a code stands in it.',
@@ -26,7 +27,7 @@ export const audit: Command = {
     if (refusals.length > 0) return refusals
     const { environment } = terminal
     const data = dataFolder(given.text('data'), environment)
-    if (!(await hasRegister(data, environment))) return [nothingKept(data)]
+    if (!(await hasRegister(data, environment))) return [nothingKept(data, 'audit')]
     const register = await openRegister(data, { environment })
     try {
       const events = await register.audit(head)
@@ -68,12 +69,4 @@ const badHead = (value: string): Issue => ({
   message: 'This is no head of the chain.',
   value: value.slice(0, 100),
   allowed: 'number, colon and 64 hexadecimal digits, as printed',
-})
-
-const nothingKept = (data: string): Issue => ({
-  path: '--data',
-  code: 'not-found',
-  message: 'Nothing is kept here yet, so there is nothing to audit. Nothing was changed.',
-  value: data,
-  allowed: 'a data folder that was used, or DATABASE_URL',
 })

@@ -24,6 +24,8 @@ export interface AllocationInput {
   readonly designs: readonly Design[]
   /** The secret that all codes of the works follow from: 32, 48 or 64 hexadecimal digits. */
   readonly worksKeyHex: string
+  /** By design id, where the codes of a design follow from an earlier key of the works. */
+  readonly worksKeys?: Readonly<Record<string, string>>
   /** What the code space of each design has already; nothing unless given. Designs of one space are told the same. */
   readonly known?: Readonly<Record<string, KnownCodes>>
   /** Numbers the lines of this order were given before: they get the same codes again. */
@@ -99,7 +101,8 @@ function allocateLine(
   const { discs, values, rules } = design.mechanism
   const shape = shapeText({ discs, values, rules })
   const known = input.known?.[design.id] ?? NOTHING_KNOWN
-  const pool = pools.get(shape) ?? CodePool.open(design, { worksKeyHex: input.worksKeyHex, known })
+  const pool =
+    pools.get(shape) ?? CodePool.open(design, { worksKeyHex: input.worksKeys?.[design.id] ?? input.worksKeyHex, known })
   if (pool instanceof Refusal) return pool
   pools.set(shape, pool)
   const named = lineKeys(line)

@@ -3,6 +3,7 @@ import { codeSpaceId, codeSpaceOf } from '../code-space.ts'
 import { EarlierCode, type EarlierRow } from '../earlier-rows.ts'
 import { recordAccess } from '../postgres/database-access-log.ts'
 import type { Change } from '../postgres/works-store.ts'
+import type { KeyRing } from '../sealing/key-ring.ts'
 import { type SealedRow, seal, unseal } from '../sealing/seal.ts'
 import { recordAct } from './act-rows.ts'
 import { spaceState } from './space-rows.ts'
@@ -17,8 +18,8 @@ export interface UnderKey {
 }
 
 /** Acts in one change of the database, whose space is held. */
-export function databaseActStore(change: Change, key: UnderKey): ActStore {
-  const { worksId, worksKeyHex } = key
+export function databaseActStore(change: Change, worksId: string, ring: KeyRing): ActStore {
+  const key = { worksId, worksKeyHex: ring.of(ring.newest), keyGeneration: ring.newest }
   return {
     read: (design) =>
       spaceState(change, worksId, { space: codeSpaceId(codeSpaceOf(design)), definition: codeSpaceOf(design) }),
@@ -40,15 +41,16 @@ export function databaseActStore(change: Change, key: UnderKey): ActStore {
     async *earlierRows(space) {
       const rows = change
         .selectFrom('earlier_codes')
-        .select(['list_id', 'line', 'sealed'])
+        .select(['list_id', 'line', 'sealed', 'key_generation'])
         .where('works_id', '=', worksId)
         .where('space', '=', space)
         .orderBy('list_id')
         .orderBy('line')
       for (let from = 0; ; from += PAGE) {
         const page = await rows.offset(from).limit(PAGE).execute()
-        for (const { list_id, line, sealed } of page) {
-          const text = unseal(worksKeyHex, place(worksId, { space, id: list_id, line }), sealed).toString('utf8')
+        for (const { list_id, line, sealed, key_generation } of page) {
+          const row = place(worksId, { space, id: list_id, line })
+          const text = unseal(ring.of(key_generation), row, sealed).toString('utf8')
           yield { line, ...EarlierCode.parse(JSON.parse(text)) }
         }
         if (page.length < PAGE) return

@@ -28,12 +28,12 @@ import type {
   Giving,
   Outcome,
 } from '../register.ts'
-import { keyGenerationOf } from '../sealing/key-generation.ts'
+import { holdKey, type KeyRing, keyRingOf } from '../sealing/key-ring.ts'
 import { countsOf, type SpaceState } from '../space-state.ts'
 import { recordAct } from './act-rows.ts'
 import { databaseActStore } from './database-act-store.ts'
 import { latestReservation, type RecordedReservation, recordReservation } from './reservation-rows.ts'
-import { addNumbers, holdSpaces, spaceState } from './space-rows.ts'
+import { addNumbers, generationsOf, holdSpaces, spaceState } from './space-rows.ts'
 
 /** The ledger in the database: numbers, locks and the event of it are recorded together or not at all. */
 export class DatabaseCodeLedger implements CodeLedger {
@@ -52,29 +52,41 @@ export class DatabaseCodeLedger implements CodeLedger {
     by: Giving,
   ): Promise<Outcome<CodeAllocation>> {
     const asked = askedCodes(order, designs)
-    const keyGeneration = await keyGenerationOf(this.#store, await this.#worksKey())
-    const recorded = await readingAtOnce(this.#store, (tables) => this.#recorded(tables, asked))
-    if (recorded !== undefined) return allocate({ known: {}, given: recorded.lines })
-    return changing(this.#store, (change) => this.#anew(change, { asked, keyGeneration, by }, allocate))
+    const ring = await keyRingOf(this.#store, await this.#worksKey())
+    const recorded = await readingAtOnce(this.#store, (tables) => this.#recorded(tables, { asked, ring }))
+    if (recorded !== undefined) return allocate(recorded)
+    return changing(this.#store, (change) => this.#anew(change, { asked, ring, by }, allocate))
   }
 
   /** The numbers the order has, if it has them for just these lines. */
-  async #recorded(tables: Kysely<Tables>, { order, fingerprint }: AskedCodes) {
-    const latest = await latestReservation(tables, this.#store.worksId, order)
-    return latest?.fingerprint === fingerprint ? latest : undefined
+  async #recorded(tables: Kysely<Tables>, { asked, ring }: { asked: AskedCodes; ring: KeyRing }) {
+    const latest = await latestReservation(tables, this.#store.worksId, asked.order)
+    if (latest?.fingerprint !== asked.fingerprint) return undefined
+    return { known: {}, given: latest.lines, worksKeys: await this.#worksKeys(tables, asked, ring) }
+  }
+
+  /** A space goes on in the order of the key it was opened under; one that is not open yet will be under the newest. */
+  async #worksKeys(tables: Kysely<Tables>, { spaces }: AskedCodes, ring: KeyRing): Promise<Record<string, string>> {
+    const generations = await generationsOf(tables, this.#store.worksId, Object.values(spaces))
+    return Object.fromEntries(
+      Object.entries(spaces).map(([design, space]) => [design, ring.of(generations.get(space) ?? ring.newest)]),
+    )
   }
 
   async #anew(
     change: Change,
-    { asked, keyGeneration, by: { actor, newCodes } }: { asked: AskedCodes; keyGeneration: number; by: Giving },
+    { asked, ring, by: { actor, newCodes } }: { asked: AskedCodes; ring: KeyRing; by: Giving },
     allocate: Allocate,
   ): Promise<Outcome<CodeAllocation>> {
     const { worksId } = this.#store
     const { order, spaces } = asked
+    const keyGeneration = ring.newest
+    await holdKey(change, worksId, keyGeneration)
     await holdOrder(change, worksId, order)
     const earlier = await latestReservation(change, worksId, order)
     // The same order may just have been planned by somebody else, and be recorded by now.
-    if (earlier?.fingerprint === asked.fingerprint) return allocate({ known: {}, given: earlier.lines })
+    if (earlier?.fingerprint === asked.fingerprint)
+      return allocate({ known: {}, given: earlier.lines, worksKeys: await this.#worksKeys(change, asked, ring) })
     const opened = earlier !== undefined && (await sheetsOpened(change, worksId, order))
     if (opened && newCodes === undefined) return { ok: false, issues: [askBeforeNewCodes(order)] }
     const definitions = spacesAsked(asked)
@@ -83,7 +95,8 @@ export class DatabaseCodeLedger implements CodeLedger {
     const states = new Map<string, SpaceState>()
     for (const [space, definition] of definitions)
       states.set(space, await spaceState(change, worksId, { space, definition }))
-    const allocated = await allocateAnew(asked, states, allocate)
+    const worksKeys = await this.#worksKeys(change, asked, ring)
+    const allocated = await allocateAnew(asked, states, (start) => allocate({ ...start, worksKeys }))
     if (!allocated.ok) return allocated
     for (const [space, state] of states) withGiven(state, { space, spaces, allocation: allocated.value }) // or throws
     if (earlier !== undefined) await this.#replace(change, earlier, { because: newCodes ?? CHANGED_UNSEEN, opened })
@@ -194,13 +207,16 @@ export class DatabaseCodeLedger implements CodeLedger {
   /** Acts on a space that nobody else changes meanwhile; numbers mean codes only under the works key they were given out with. */
   async #acting<T>(design: Design, act: (acts: CodeActs) => Promise<T>): Promise<T> {
     const { worksId } = this.#store
-    const worksKeyHex = await this.#worksKey()
-    const keyGeneration = await keyGenerationOf(this.#store, worksKeyHex)
-    const definitions = new Map([[codeSpaceId(codeSpaceOf(design)), codeSpaceOf(design)]])
+    const ring = await keyRingOf(this.#store, await this.#worksKey())
+    const keyGeneration = ring.newest
+    const space = codeSpaceId(codeSpaceOf(design))
+    const definitions = new Map([[space, codeSpaceOf(design)]])
     return changing(this.#store, async (change) => {
+      await holdKey(change, worksId, keyGeneration)
       await holdSpaces(change, worksId, { definitions, keyGeneration })
-      const store = databaseActStore(change, { worksId, worksKeyHex, keyGeneration })
-      return act(new CodeActs({ store, worksKey: async () => worksKeyHex }))
+      const store = databaseActStore(change, worksId, ring)
+      const generation = (await generationsOf(change, worksId, [space])).get(space) ?? keyGeneration
+      return act(new CodeActs({ store, worksKey: async () => ring.of(generation) }))
     })
   }
 }

@@ -86,6 +86,22 @@ async function actsOn(tables: Kysely<Tables>, worksId: string, space: string) {
   })
 }
 
+/** The generation of the works key that each open space is in the order of, by its name. */
+export async function generationsOf(
+  tables: Kysely<Tables>,
+  worksId: string,
+  spaces: readonly string[],
+): Promise<ReadonlyMap<string, number>> {
+  if (spaces.length === 0) return new Map()
+  const rows = await tables
+    .selectFrom('code_spaces')
+    .select(['space', 'key_generation'])
+    .where('works_id', '=', worksId)
+    .where('space', 'in', [...spaces])
+    .execute()
+  return new Map(rows.map(({ space, key_generation }) => [space, key_generation]))
+}
+
 /** Adds to the numbers that a held space has given or passed over. */
 export async function addNumbers(
   change: Change,

@@ -20,26 +20,51 @@ export interface BrokenEvent {
  * @param printed a head from a certificate: the chain must go through it
  */
 export async function auditEvents(tables: Kysely<Tables>, worksId: string, printed?: EventHead): Promise<EventAudit> {
-  let last: EventHead = { number: 0n, hash: BEFORE_THE_FIRST }
-  for await (const event of eventsInOrder(tables, worksId)) {
-    const message = whyBroken(worksId, event, last) ?? whyNotPrinted(event, printed)
-    if (message !== undefined) {
-      const { kind, at } = event
-      const number = event.number > last.number + 1n ? last.number + 1n : event.number
-      return { whole: false, events: last.number, broken: { number, kind, at, message } }
-    }
-    last = { number: event.number, hash: event.hash }
+  const proof = new ChainProof(worksId, printed)
+  for await (const event of eventsInOrder(tables, worksId)) if (!proof.follows(event)) break
+  return proof.end(await eventHead(tables, worksId))
+}
+
+/** Proves a chain event by event, wherever its events come from. */
+export class ChainProof {
+  readonly #worksId: string
+  readonly #printed: EventHead | undefined
+  #last: EventHead = { number: 0n, hash: BEFORE_THE_FIRST }
+  #broken: BrokenEvent | undefined
+
+  constructor(worksId: string, printed?: EventHead) {
+    this.#worksId = worksId
+    this.#printed = printed
   }
-  const head = await eventHead(tables, worksId)
-  const missing =
-    last.number < (head?.number ?? 0n) || last.number < (printed?.number ?? 0n)
-      ? 'Events from here on are missing: the chain was longer once.'
-      : head !== undefined && head.hash !== last.hash
-        ? 'The head of the chain is not the hash of its last event.'
-        : undefined
-  if (missing !== undefined)
-    return { whole: false, events: last.number, broken: { number: last.number + 1n, message: missing } }
-  return { whole: true, events: last.number, head: last.number === 0n ? undefined : last }
+
+  /** Takes the next event. @returns whether the chain is whole so far */
+  follows(event: ChainedEvent): boolean {
+    if (this.#broken !== undefined) return false
+    const message = whyBroken(this.#worksId, event, this.#last) ?? whyNotPrinted(event, this.#printed)
+    if (message === undefined) {
+      this.#last = { number: event.number, hash: event.hash }
+      return true
+    }
+    const { kind, at } = event
+    const next = this.#last.number + 1n
+    this.#broken = { number: event.number > next ? next : event.number, kind, at, message }
+    return false
+  }
+
+  /** What was found, after the last event. @param head as it is kept beside the events */
+  end(head: EventHead | undefined): EventAudit {
+    const last = this.#last
+    const events = last.number
+    if (this.#broken !== undefined) return { whole: false, events, broken: this.#broken }
+    const missing =
+      events < (head?.number ?? 0n) || events < (this.#printed?.number ?? 0n)
+        ? 'Events from here on are missing: the chain was longer once.'
+        : head !== undefined && head.hash !== last.hash
+          ? 'The head of the chain is not the hash of its last event.'
+          : undefined
+    if (missing !== undefined) return { whole: false, events, broken: { number: events + 1n, message: missing } }
+    return { whole: true, events, head: events === 0n ? undefined : last }
+  }
 }
 
 function whyBroken(worksId: string, event: ChainedEvent, last: EventHead): string | undefined {

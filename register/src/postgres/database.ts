@@ -18,6 +18,8 @@ export interface Database {
   readonly place: string
   /** Does work as the role that owns the tables, over one connection. */
   asOwner<T>(work: (owner: Kysely<Tables>) => Promise<T>): Promise<T>
+  /** The same over the connection itself, for what streams: a change of all tables, or a copy of them. */
+  overOwnConnection<T>(work: (owner: pg.Client) => Promise<T>): Promise<T>
   close(): Promise<void>
 }
 
@@ -47,6 +49,18 @@ export async function openDatabase(data: string, environment: NodeJS.ProcessEnv 
       } finally {
         await owner.destroy()
       }
+    },
+    async overOwnConnection(work) {
+      const client = new pg.Client({ ...source.owner(), types: valueTypes })
+      client.on('error', () => {}) // the query says it
+      return inDatabase(source.place, async () => {
+        await client.connect()
+        try {
+          return await work(client)
+        } finally {
+          await client.end()
+        }
+      })
     },
     async close() {
       await tables.destroy()

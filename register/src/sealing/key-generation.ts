@@ -31,12 +31,29 @@ export async function keyGenerationOf(store: WorksStore, worksKeyHex: string): P
       return keyGenerationOf(store, worksKeyHex) // another process used a key first: it may be another one
     }
   }
+  if (newest.key_check !== check && (await wasReplaced(store, check)))
+    throw new RegisterTrouble(
+      store.place,
+      'This works key was replaced by a later one. Take that: it alone opens what was given out since.',
+    )
   if (newest.key_check !== check)
     throw new RegisterTrouble(
       store.place,
       'Codes were given out here under another works key. Use that key again, or start with an empty register.',
     )
   return newest.generation
+}
+
+async function wasReplaced(store: WorksStore, check: string): Promise<boolean> {
+  const row = await reading(store, (tables) =>
+    tables
+      .selectFrom('works_keys')
+      .select('generation')
+      .where('works_id', '=', store.worksId)
+      .where('key_check', '=', check)
+      .executeTakeFirst(),
+  )
+  return row !== undefined
 }
 
 function newestGeneration(store: WorksStore) {

@@ -19,6 +19,8 @@ export interface AllocationJob {
   readonly order: Order
   readonly designs: readonly Design[]
   readonly worksKeyHex: string
+  /** Where the codes of a design follow from an earlier works key, by design id. */
+  readonly worksKeys?: AllocationStart['worksKeys']
   /** What the code space of each design has already, by design id. */
   readonly known: AllocationStart['known']
   /** Numbers that the order was given before. */
@@ -48,12 +50,13 @@ export interface Planner {
 export const directPlanner: Planner = {
   plan: (input, waiting) => planOrder(input, { clock: () => performance.now(), ...waiting }),
 
-  async allocate({ order, designs, worksKeyHex, known, given, delivered }) {
+  async allocate({ order, designs, worksKeyHex, worksKeys = {}, known, given, delivered }) {
     const blindCodeOf = (lock: DeliveredLock) => delivered[deliveredKey(lock)]
     const result = allocateCodes({
       order,
       designs,
       worksKeyHex,
+      worksKeys,
       known,
       blindCodeOf,
       ...(given === undefined ? {} : { given }),
