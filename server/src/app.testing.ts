@@ -53,7 +53,8 @@ interface Place {
   readonly worksId?: string
 }
 
-async function appOver({ data, environment, ...works }: Place, other: Partial<AppDependencies> = {}) {
+/** The app over a register, asked in process; who opens it closes the register. */
+export async function appOver({ data, environment, ...works }: Place, other: Partial<AppDependencies> = {}) {
   const logged: string[] = []
   const withKey = { ...environment, HASPWRIGHT_WORKS_KEY: WORKS_KEY }
   const register = await openRegister(data, { environment: withKey, ...works })

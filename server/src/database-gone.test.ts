@@ -1,26 +1,15 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { openRegister } from '@haspwright/register'
 import { expect, it, onTestFinished } from 'vitest'
-import { harbourDesign } from './app.testing.ts'
-import { createApp } from './app.ts'
-import { directPlanner } from './planning/planner.ts'
+import { appOver, harbourDesign } from './app.testing.ts'
 
 /** The app over a server of its own in a data folder, which can be killed. */
 async function appOverOwnServer() {
   const data = mkdtempSync(join(tmpdir(), 'haspwright-test-'))
   onTestFinished(() => rmSync(data, { recursive: true, force: true }))
-  const register = await openRegister(data, { environment: {} })
+  const { app, register, logged } = await appOver({ data, environment: {} })
   onTestFinished(() => register.close())
-  const logged: string[] = []
-  const { app } = createApp({
-    register,
-    planner: directPlanner,
-    cacheFolder: join(data, 'cache'),
-    log: (line) => logged.push(line),
-    version: '0.0.0',
-  })
   const server = () => Number(readFileSync(join(data, 'database', 'cluster', 'postmaster.pid'), 'utf8').split('\n')[0])
   return { app, register, logged, server }
 }

@@ -73,7 +73,7 @@ describe('the geometry of a design over HTTP', () => {
     expect((await get('/api/designs/RY40/solids/report', tag)).status).toBe(304)
     const { content, version } = await client.getWorks()
     const fewer = { ...content, plating: { ...content.plating, rackPositions: 5 } }
-    await register.works.save(WORKS_ID, fewer, version)
+    await register.works.save(WORKS_ID, fewer, { actor: 'R. Thorne', expected: version })
     const changed = await get('/api/designs/RY40/solids/report', tag)
     expect(changed.status).toBe(200)
     expect(await changed.json()).toMatchObject({ rack: { ok: true, rack: { locks: 5, limitedBy: 'places' } } })
