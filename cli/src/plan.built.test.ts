@@ -165,8 +165,13 @@ describe('haspwright plan', () => {
     const address = await new Promise<string>((resolve) => server.stdout?.once('data', (line) => resolve(String(line))))
     const alone = await haspwright(['plan', HARBOUR, '--out', out, '--quiet'], { data, embedded: true })
     expect(alone.status).toBe(0)
-    const orders = await fetch(`${address.trim()}/api/orders`)
-    expect(await orders.json()).toMatchObject({ orders: { length: 3 } })
+    const somebody = { email: 'nobody@tarnmoor.example', password: 'not a password of anybody' }
+    const answer = await fetch(`${address.trim()}/api/sign-in`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify(somebody),
+    })
+    expect(answer.status).toBe(401) // looked up in the database, and not found
     const postmaster = join(data, 'database', 'cluster', 'postmaster.pid')
     expect(existsSync(postmaster)).toBe(true)
     server.kill('SIGTERM')
