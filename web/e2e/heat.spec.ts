@@ -192,6 +192,8 @@ test('the station is used with the keyboard alone, and nothing runs off a narrow
     await expect(page.getByRole('group', { name: /Try another steel/ }).getByLabel(name, { exact: true })).toBeFocused()
   }
   await page.keyboard.press('Tab')
+  await expect(page.getByRole('group', { name: /Heats in stock/ }).getByRole('radio', { checked: true })).toBeFocused()
+  await page.keyboard.press('Tab')
   await page.keyboard.press('Enter')
   await page.keyboard.press('Tab')
   await expect(page.getByLabel('Paste from the certificate')).toBeFocused()
