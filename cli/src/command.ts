@@ -32,6 +32,17 @@ export function tooManyWords(words: readonly string[], most: number): Issue[] {
   }))
 }
 
+/** The one word that a command takes, or what is wrong. */
+export function onlyWord(
+  { words }: Arguments,
+  what: string,
+): { readonly ok: true; readonly word: string } | { readonly ok: false; readonly issues: readonly Issue[] } {
+  const [word] = words
+  if (word === undefined) return { ok: false, issues: [missingWord(what)] }
+  const extra = tooManyWords(words, 1)
+  return extra.length > 0 ? { ok: false, issues: extra } : { ok: true, word }
+}
+
 /** JSON for a program on one line, for a person indented. */
 export function jsonText(value: unknown, { isForPerson }: Pick<Terminal, 'isForPerson'>): string {
   return `${JSON.stringify(value, null, isForPerson ? 2 : undefined)}\n`

@@ -1,5 +1,5 @@
 import { backUp, dataFolder, hasRegister } from '@haspwright/register'
-import { type Command, jsonText, missingWord, tooManyWords } from '../command.ts'
+import { type Command, jsonText, onlyWord } from '../command.ts'
 import { dataOption, nothingKept } from '../data-option.ts'
 import { PASSPHRASE_NOTE, passphraseFrom, passphraseOption } from '../passphrase.ts'
 import { version } from '../version.ts'
@@ -22,10 +22,9 @@ export const backup: Command = {
   isSecret: () => true,
 
   async run(given, terminal) {
-    const [file] = given.words
-    if (file === undefined) return [missingWord('FILE')]
-    const extra = tooManyWords(given.words, 1)
-    if (extra.length > 0) return extra
+    const named = onlyWord(given, 'FILE')
+    if (!named.ok) return named.issues
+    const { word: file } = named
     const { environment } = terminal
     const data = dataFolder(given.text('data'), environment)
     if (!(await hasRegister(data, environment))) return [nothingKept(data, 'back up')]

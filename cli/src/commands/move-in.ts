@@ -1,5 +1,5 @@
 import { dataFolder, moveIn as readRegister } from '@haspwright/register'
-import { type Command, jsonText, missingWord, tooManyWords } from '../command.ts'
+import { type Command, jsonText, onlyWord } from '../command.ts'
 import { dataOption } from '../data-option.ts'
 import { auditIssues, toldChains } from '../told-audit.ts'
 import { whoIsHere } from '../who-is-here.ts'
@@ -14,10 +14,9 @@ export const moveIn: Command = {
   ],
 
   async run(given, terminal) {
-    const [folder] = given.words
-    if (folder === undefined) return [missingWord('DIR')]
-    const extra = tooManyWords(given.words, 1)
-    if (extra.length > 0) return extra
+    const named = onlyWord(given, 'DIR')
+    if (!named.ok) return named.issues
+    const { word: folder } = named
     const { environment } = terminal
     const data = dataFolder(given.text('data'), environment)
     const how = { environment, actor: whoIsHere(), now: new Date() }

@@ -1,5 +1,5 @@
 import { dataFolder, hasRegister, moveOut as writeRegister } from '@haspwright/register'
-import { type Command, jsonText, missingWord, tooManyWords } from '../command.ts'
+import { type Command, jsonText, onlyWord } from '../command.ts'
 import { dataOption, nothingKept } from '../data-option.ts'
 import { version } from '../version.ts'
 import { whoIsHere } from '../who-is-here.ts'
@@ -14,10 +14,9 @@ export const moveOut: Command = {
   ],
 
   async run(given, terminal) {
-    const [folder] = given.words
-    if (folder === undefined) return [missingWord('DIR')]
-    const extra = tooManyWords(given.words, 1)
-    if (extra.length > 0) return extra
+    const named = onlyWord(given, 'DIR')
+    if (!named.ok) return named.issues
+    const { word: folder } = named
     const { environment } = terminal
     const data = dataFolder(given.text('data'), environment)
     if (!(await hasRegister(data, environment))) return [nothingKept(data, 'move out')]

@@ -1,6 +1,6 @@
 import type { Issue } from '@haspwright/engine'
 import { dataFolder, restore as restoreRegister } from '@haspwright/register'
-import { type Command, jsonText, missingWord, tooManyWords } from '../command.ts'
+import { type Command, jsonText, onlyWord } from '../command.ts'
 import { dataOption } from '../data-option.ts'
 import { PASSPHRASE_NOTE, passphraseFrom, passphraseOption } from '../passphrase.ts'
 import { auditIssues, toldChains } from '../told-audit.ts'
@@ -19,10 +19,9 @@ export const restore: Command = {
   isSecret: () => true,
 
   async run(given, terminal) {
-    const [file] = given.words
-    if (file === undefined) return [missingWord('FILE')]
-    const extra = tooManyWords(given.words, 1)
-    if (extra.length > 0) return extra
+    const named = onlyWord(given, 'FILE')
+    if (!named.ok) return named.issues
+    const { word: file } = named
     const { environment } = terminal
     const data = dataFolder(given.text('data'), environment)
     const passphrase = await passphraseFrom(given, terminal, { isNew: false })

@@ -1,5 +1,5 @@
 import { inspectBackup } from '@haspwright/register'
-import { type Command, jsonText, missingWord, tooManyWords } from '../command.ts'
+import { type Command, jsonText, onlyWord } from '../command.ts'
 import { PASSPHRASE_NOTE, passphraseFrom, passphraseOption } from '../passphrase.ts'
 import { brokenChains, toldChains } from '../told-audit.ts'
 
@@ -14,10 +14,9 @@ export const verify: Command = {
   isSecret: () => true,
 
   async run(given, terminal) {
-    const [file] = given.words
-    if (file === undefined) return [missingWord('FILE')]
-    const extra = tooManyWords(given.words, 1)
-    if (extra.length > 0) return extra
+    const named = onlyWord(given, 'FILE')
+    if (!named.ok) return named.issues
+    const { word: file } = named
     const passphrase = await passphraseFrom(given, terminal, { isNew: false })
     if (!passphrase.ok) return passphrase.issues
     const { works, program, at, steps, tables, keyChecks } = await inspectBackup(file, passphrase.value)

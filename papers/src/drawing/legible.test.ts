@@ -32,7 +32,7 @@ const drawings: readonly (readonly [name: string, svg: string])[] = [
 ]
 
 describe('a drawing can be read', () => {
-  it.each(drawings)('%s: no letter is lower than 2.5 mm (ISO 3098-1), and nothing runs off the sheet', (_, svg) => {
+  it.each(drawings)('%s: no letter is lower than 2.5 mm, and nothing runs off the sheet', (_, svg) => {
     const [, width = 0, height = 0] = (/viewBox="0 0 ([\d.]+) ([\d.]+)"/.exec(svg) ?? []).map(Number)
     for (const { text, size, box } of textsOf(svg)) {
       expect(size * 0.7, text).toBeGreaterThanOrEqual(2.5)

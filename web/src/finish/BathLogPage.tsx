@@ -217,14 +217,14 @@ function Additions({ bath: { kind, result, last } }: { bath: BathLog }) {
           </tr>
         </thead>
         <tbody>
-          {result.additions.map(({ name, value, standing: where, todo }) => (
+          {result.additions.map(({ name, value, standing: where, remedy }) => (
             <tr key={name}>
               <th scope="row">{titleOf(kind, name)}</th>
               <td className="figure right">{figureOf(name, value)}</td>
               <td className={`verdict-cell ${where === 'within' ? 'holds' : 'falls-short'}`}>
                 <i aria-hidden="true" /> {STANDING[where]}
               </td>
-              <td>{todo ?? 'nothing'}</td>
+              <td>{remedy ?? 'nothing'}</td>
             </tr>
           ))}
         </tbody>

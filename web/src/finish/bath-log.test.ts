@@ -11,7 +11,9 @@ describe('the bath log', () => {
   it('500 L at 40 g/L of boric acid, wanted 45: 2.5 kg (by hand, example of finish.bath-additions)', () => {
     const limits = { ...nickel.practice, volumeL: 500 }
     const { additions } = additionsAfter(nickel, { date: day(1), boricAcid: 40 }, limits)
-    expect(additions).toEqual([{ name: 'boricAcid', value: 40, standing: 'within', todo: 'add 2.5 kg of boric acid' }])
+    expect(additions).toEqual([
+      { name: 'boricAcid', value: 40, standing: 'within', remedy: 'add 2.5 kg of boric acid' },
+    ])
   })
 
   it('too much is diluted, too low a pH is named without an amount, brightener follows the charge', () => {
@@ -20,9 +22,9 @@ describe('the bath log', () => {
       { date: day(1), nickel: 90, pH: 3.5, ampereHours: 2500 },
       { ...nickel.practice, volumeL: 1000 },
     )
-    expect(additions[0]?.todo).toMatch(/^replace 16[67] L/) // 1000 · (1 − 75/90)
-    expect(additions[1]?.todo).toContain('no amount is computed')
-    expect(additions[2]?.todo).toBe('add 500 mL of brightener')
+    expect(additions[0]?.remedy).toMatch(/^replace 16[67] L/) // 1000 · (1 − 75/90)
+    expect(additions[1]?.remedy).toContain('no amount is computed')
+    expect(additions[2]?.remedy).toBe('add 500 mL of brightener')
     expect(notices.length).toBeGreaterThan(0)
     expect(bathSentence(nickel, additions).headline).toBe(
       'Nickel over its limit at 90\u202fg/L, pH under its limit at 3.50',
@@ -77,7 +79,7 @@ describe('the bath log', () => {
     const limits = { ...limitsOf(kind, stated), volumeL: 1000 }
     expect(limits).toMatchObject({ chromium: { targetGPerL: 22 }, conductingSalt: { targetGPerL: 210 } })
     const { additions } = additionsAfter(kind, { date: day(1), chromium: 20, pH: 2, ampereHours: 500 }, limits)
-    expect(additions.map(({ todo }) => todo)).toEqual([
+    expect(additions.map(({ remedy }) => remedy)).toEqual([
       'add 2 kg of chromium, as metal, with the supplier’s concentrate',
       'raise with the alkali that the supplier names, in small steps; no amount is computed',
       'add 400 mL of maintenance additive',
@@ -92,7 +94,7 @@ describe('the bath log', () => {
         name: 'sulfate',
         value: 2.03,
         standing: 'under',
-        todo: 'add 500 g of sulfuric acid of 96 %, diluted first',
+        remedy: 'add 500 g of sulfuric acid of 96 %, diluted first',
       },
     ])
     expect(readCsv(kind, 'date;pH\n2026-01-05;4\n').ok).toBe(false)

@@ -37,7 +37,7 @@ export interface Addition {
   readonly value: number
   readonly standing: Standing
   /** What to add or take out; absent where nothing is to be done. */
-  readonly todo?: string
+  readonly remedy?: string
 }
 
 /** The additions after an analysis, as the engine computes them; `because` where it cannot. */
@@ -69,9 +69,9 @@ export function additionsAfter(
     const where = standing(value, bandOf(limits, name))
     const at = analysed.findIndex((each) => each.name === name)
     const own = computed[at]
-    const todo =
-      own === undefined ? otherTodo(kind, { name, value, where }, limits) : saltTodo(analysed[at]?.added ?? '', own)
-    return [{ name, value, standing: where, ...(todo === undefined ? {} : { todo }) }]
+    const remedy =
+      own === undefined ? otherRemedy(kind, { name, value, where }, limits) : saltRemedy(analysed[at]?.added ?? '', own)
+    return [{ name, value, standing: where, ...(remedy === undefined ? {} : { remedy }) }]
   })
   return {
     additions,
@@ -81,7 +81,7 @@ export function additionsAfter(
   }
 }
 
-function saltTodo(added: string, { addG, replaceL }: { addG: number; replaceL: number }): string | undefined {
+function saltRemedy(added: string, { addG, replaceL }: { addG: number; replaceL: number }): string | undefined {
   if (addG > 0)
     return addG < 1000
       ? `add ${formatNumber(addG, 3)} g of ${added}`
@@ -89,7 +89,7 @@ function saltTodo(added: string, { addG, replaceL }: { addG: number; replaceL: n
   return replaceL > 0.05 ? `replace ${formatNumber(replaceL, 3)} L of bath with water` : undefined
 }
 
-function otherTodo(
+function otherRemedy(
   { name: metal, pH, additive }: BathKind,
   { name, value, where }: { name: Followed; value: number; where: Standing },
   limits: BathLimits,
@@ -218,8 +218,8 @@ export function bathSentence(
   detail: string
 } {
   const out = additions.filter(({ standing: where }) => where !== 'within')
-  const todo = additions.flatMap((each) => (each.todo === undefined ? [] : [each.todo]))
-  const detail = todo.length === 0 ? 'nothing to add.' : `${todo.join('; ')}.`
+  const remedies = additions.flatMap((each) => (each.remedy === undefined ? [] : [each.remedy]))
+  const detail = remedies.length === 0 ? 'nothing to add.' : `${remedies.join('; ')}.`
   const words = (each: Addition) =>
     `${titleOf(kind, each.name)} ${each.standing} its limit at ${figureOf(each.name, each.value)}`
   return out.length === 0
