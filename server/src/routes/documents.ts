@@ -1,7 +1,7 @@
 import { anybody } from '../access/caller.ts'
 import { type DeclaredRoute, Routes } from '../access/routes.ts'
 import { FILE_FORMATS, isFileFormat, jsonSchemaOf } from '../json-schemas.ts'
-import { openApiDocument } from '../openapi.ts'
+import { openApiDocument } from '../openapi/document.ts'
 import { notFound } from '../replies.ts'
 
 /** What programs read about the API: schemas of the file formats, the OpenAPI document, a sign of life. */

@@ -1,7 +1,6 @@
-import { jsonSchemaOf } from './json-schemas.ts'
-import * as bodies from './people/people-schemas.ts'
-
-type Json = Record<string, unknown>
+import { jsonSchemaOf } from '../json-schemas.ts'
+import * as bodies from '../people/people-schemas.ts'
+import type { Json } from './words.ts'
 
 export const peopleSchemas: Json = Object.fromEntries(
   Object.entries(bodies).map(([name, schema]) => [name, jsonSchemaOf(schema)]),

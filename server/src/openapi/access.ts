@@ -1,8 +1,7 @@
-import type { Access } from './access/caller.ts'
-import { PERMISSIONS, rolesThatMay, SCOPES } from './access/roles.ts'
-import type { DeclaredRoute } from './access/routes.ts'
-
-type Json = Record<string, unknown>
+import type { Access } from '../access/caller.ts'
+import { PERMISSIONS, rolesThatMay, SCOPES } from '../access/roles.ts'
+import type { DeclaredRoute } from '../access/routes.ts'
+import type { Json } from './words.ts'
 
 export const securitySchemes: Json = {
   session: { type: 'apiKey', in: 'cookie', name: 'haspwright.session_token', description: 'A person who is signed in' },

@@ -1,0 +1,36 @@
+/** What every subject of the document is written with. */
+export type Json = Record<string, unknown>
+
+export const json = (schema: Json) => ({ 'application/json': { schema } })
+export const result = (description: string, schema: Json = { type: 'object' }) => ({
+  description,
+  content: json(schema),
+})
+export const ref = (name: string): Json => ({ $ref: `#/components/schemas/${name}` })
+export const body = (schema: Json) => ({ required: true, content: json(schema) })
+export const refused = (...statuses: (keyof typeof REFUSALS)[]) =>
+  Object.fromEntries([...statuses, 500 as const].map((status) => [status, result(REFUSALS[status], ref('Error'))]))
+const REFUSALS = {
+  403: 'Holds codes: opened through code-papers only',
+  404: 'There is no such thing',
+  409: 'Another order of this number is stored, both are shown; or new codes for an order whose codes were seen want a reason',
+  412: 'Changed meanwhile; both versions are shown',
+  413: 'The body is too large',
+  415: 'The body is not JSON',
+  422: 'Bad input: every issue at once',
+  428: 'If-Match or If-None-Match is missing',
+  500: 'A fault of ours, with its reference',
+} as const
+
+export const parameter = (name: string, description: string) => ({
+  name,
+  in: 'path',
+  required: true,
+  description,
+  schema: { type: 'string' },
+})
+export const list = (name: string, item: Json = { type: 'object' }): Json => ({
+  type: 'object',
+  properties: { [name]: { type: 'array', items: item } },
+  required: [name],
+})
