@@ -55,6 +55,11 @@ export const commands: readonly NamedCommand[] = [
     load: async () => (await import('./commands/serve.ts')).serve,
   },
   {
+    name: 'worker',
+    summary: 'Work at long jobs beside the servers of a register, on this machine or another',
+    load: async () => (await import('./commands/worker.ts')).worker,
+  },
+  {
     name: 'audit',
     summary: 'Prove that the register is whole: every event and every issue number',
     load: async () => (await import('./commands/audit.ts')).audit,

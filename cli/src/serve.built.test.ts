@@ -47,7 +47,7 @@ describe('haspwright serve', () => {
     expect((await fetch(`${address}/api/orders`)).status).toBe(401)
     const person = await signedIn({ address, printed })
     const client = createClient({ fetcher: (path, init) => person.fetch(path, init) })
-    const orders = await client.listOrders()
+    const { orders } = await client.listOrders()
     expect(orders.map(({ planState }) => planState)).toEqual(['current', 'current', 'current'])
 
     const design = await client.getDesign('HB50')

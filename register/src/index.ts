@@ -10,10 +10,12 @@ export { LEAST_PASSPHRASE } from './backup/passphrase.ts'
 export type { AuditOfAll } from './backup/restore.ts'
 export { canonicalJson } from './code-space.ts'
 export { DATA_VARIABLE, dataFolder } from './data-folder.ts'
+export { documentDigest } from './document-digest.ts'
 export { isDocumentName } from './document-names.ts'
 export type { EventAudit } from './events/audit.ts'
 export type { EventHead } from './events/event-chain.ts'
 export { hasRegister } from './has-register.ts'
+export type { Job, JobBook, JobState, NewJob, TakenJob } from './jobs/job.ts'
 export type { Invitation } from './people/invitations.ts'
 export type { LotInHand } from './people/lots-in-hand.ts'
 export type { Person, Session } from './people/people.ts'
@@ -22,6 +24,8 @@ export type { RateLimit } from './people/rate-limits.ts'
 export type { ReplacementRequest } from './people/replacements.ts'
 export type { ServiceToken } from './people/service-tokens.ts'
 export { actorText, type Somebody } from './people/somebody.ts'
+export type { MadeFile, MadeFiles, MadeKind, NewFile } from './plans/made-files.ts'
+export type { PlanStanding, PlanStore } from './plans/plan-store.ts'
 export { type JsonOutcome, jsonIssue, MAX_JSON_BYTES, parseJson, readAtMost, readJsonFile } from './read-json.ts'
 export {
   type Access,
@@ -37,6 +41,7 @@ export {
   type GivenOut,
   type Giving,
   type Outcome,
+  type Page,
   PLANNING,
   type Register,
   type Saved,

@@ -7,8 +7,11 @@ import { generationsOf } from './codes/space-rows.ts'
 import { takeOverEarlierFiles } from './earlier-files/take-over-files.ts'
 import { auditEvents } from './events/audit.ts'
 import { eventHead } from './events/event-chain.ts'
+import { jobBook } from './jobs/job-book.ts'
 import { migrate } from './migrations/migrate.ts'
 import { peopleRegister } from './people/people-register.ts'
+import { madeFiles } from './plans/made-files.ts'
+import { planStore } from './plans/plan-store.ts'
 import { openDatabase } from './postgres/database.ts'
 import { DatabaseAccessLog } from './postgres/database-access-log.ts'
 import { DatabaseShelf } from './postgres/database-shelf.ts'
@@ -27,6 +30,8 @@ export interface OpenOptions {
   readonly now?: () => Date
   /** Told the file of a works key that was just made: somebody must put a copy in a safe place. */
   readonly onNewKey?: (file: string) => void
+  /** Makes a works key where there is none, as the first server does. */
+  readonly makesKey?: boolean
   /** Whose rows; several works may share a database. */
   readonly worksId?: string
 }
@@ -39,7 +44,13 @@ export interface OpenOptions {
  */
 export async function openRegister(
   data: string,
-  { environment = process.env, now = () => new Date(), onNewKey = () => {}, worksId = 'works' }: OpenOptions = {},
+  {
+    environment = process.env,
+    now = () => new Date(),
+    onNewKey = () => {},
+    worksId = 'works',
+    makesKey = true,
+  }: OpenOptions = {},
 ): Promise<Register> {
   const database = await openDatabase(data, environment)
   const store: WorksStore = { tables: database.tables, place: database.place, worksId }
@@ -69,17 +80,26 @@ export async function openRegister(
         keyFile,
         `The works key is missing, though codes were given out with it. Put it back from its safe copy, or set ${WORKS_KEY_VARIABLE}.`,
       )
+    if (!makesKey)
+      throw new RegisterTrouble(
+        keyFile,
+        `The works key is not here. Copy it from the server's data folder, or set ${WORKS_KEY_VARIABLE}.`,
+      )
     const made = await makeWorksKey(keyFile)
     onNewKey(keyFile)
     return made
   }
 
+  const jobs = jobBook(store, { database, keyRing: async () => keyRingOf(store, await worksKey()) })
   return {
     designs: new DatabaseShelf(store, { table: 'designs', schema: Design, now }),
     orders: new DatabaseShelf(store, { table: 'orders', schema: Order, now }),
     works: new DatabaseShelf(store, { table: 'works_documents', schema: Works, now }),
     codes: new DatabaseCodeLedger(store, worksKey),
     access: new DatabaseAccessLog(store),
+    plans: planStore(store),
+    made: madeFiles(store),
+    jobs,
     worksKey,
     keys: new WorksKeys({
       ...{ store, keyFile, environment },
@@ -101,7 +121,10 @@ export async function openRegister(
       return drawCodes(store, { ...request, keyGeneration, blindCodeOf })
     },
     drawn: (space) => reading(store, (tables) => drawnCodes(tables, worksId, space)),
-    close: () => database.close(),
+    async close() {
+      await jobs.close()
+      await database.close()
+    },
   }
 }
 

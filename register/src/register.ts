@@ -3,7 +3,10 @@ import type { CodeGap } from './codes/audit-codes.ts'
 import type { DrawnCode, DrawRequest } from './codes/draw-codes.ts'
 import type { EventAudit } from './events/audit.ts'
 import type { EventHead } from './events/event-chain.ts'
+import type { JobBook } from './jobs/job.ts'
 import type { PeopleRegister } from './people/people-register.ts'
+import type { MadeFiles } from './plans/made-files.ts'
+import type { PlanStore } from './plans/plan-store.ts'
 import type { WorksKeys } from './sealing/works-keys.ts'
 
 /**
@@ -19,6 +22,9 @@ export interface Register {
   readonly codes: CodeLedger
   readonly access: AccessLog
   readonly people: PeopleRegister
+  readonly plans: PlanStore
+  readonly made: MadeFiles
+  readonly jobs: JobBook
   /** The secret that orders the codes of new code spaces, as hex; made at first use. Never printed, never sent. */
   worksKey(): Promise<string>
   /** What is done to the works key itself. */
@@ -57,6 +63,8 @@ export interface Version<T> {
   readonly version: number
   readonly content: T
   readonly savedAt: string
+  /** SHA-256 of the content as it is stored, as hex: two versions that say the same in the same words have the same. */
+  readonly digest: string
 }
 
 /** What saving comes to: stored, refused, or somebody else was faster. */
@@ -65,9 +73,22 @@ export type Saved<T> =
   | { readonly ok: false; readonly conflict: Version<T>; readonly issues?: never }
   | { readonly ok: false; readonly conflict?: never; readonly issues: readonly Issue[] }
 
+/** A page of a long list. */
+export interface Page<T> {
+  readonly versions: readonly Version<T>[]
+  /** What cannot be read, beside what can. */
+  readonly issues: readonly Issue[]
+  /** Where the next page goes on; absent on the last. */
+  readonly next?: string | undefined
+}
+
 /** Documents of one kind, each in versions that are never overwritten. */
 export interface Shelf<T> {
   ids(): Promise<string[]>
+  /** The latest versions, the last ids first. @param before continues a page: its `next` */
+  page(asked: { before?: string | undefined; most: number }): Promise<Page<T>>
+  /** The latest versions of those of these ids that are stored. */
+  latestOf(ids: readonly string[]): Promise<Version<T>[]>
   /** Numbers of the stored versions, oldest first. */
   versions(id: string): Promise<number[]>
   latest(id: string): Promise<Version<T> | undefined>
@@ -202,5 +223,6 @@ export interface Access {
 /** Who saw codes and why: only ever added to. */
 export interface AccessLog {
   record(access: Omit<Access, 'at'>): Promise<void>
-  entries(): Promise<Access[]>
+  /** The oldest first. @param newest at most so many, of the newest */
+  entries(asked?: { newest: number }): Promise<Access[]>
 }

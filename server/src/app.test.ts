@@ -47,7 +47,7 @@ describe('the typed client', () => {
   it('asks for everything the pages need', async () => {
     const { app } = await appWithDemo()
     const client = createClient({ fetcher: (url, init) => app.request(url, init) })
-    expect((await client.listOrders()).map(({ id }) => id)).toContain('26-041')
+    expect((await client.listOrders()).orders.map(({ id }) => id)).toContain('26-041')
     expect((await client.getOrder('26-041')).planState).toBe('current')
     expect((await client.planOrder('26-041')).plan).not.toBeNull()
     expect((await client.submitOrder({ ...harbourOrder, id: '26-090' })).version).toBe(1)

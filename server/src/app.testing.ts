@@ -9,6 +9,7 @@ import type { PersonCaller } from './access/caller.ts'
 import { ROLE_NAMES } from './access/roles.ts'
 import { type AppDependencies, createApp } from './app.ts'
 import { loadDemo } from './demo.ts'
+import { deskWithWorker } from './jobs/desk-with-worker.testing.ts'
 import { PeopleService } from './people/people-service.ts'
 import { directPlanner } from './planning/planner.ts'
 
@@ -22,7 +23,7 @@ export const harbourOrder = demoJson('orders/26-041-harbour.json') as Order
 export const harbourDesign = demoJson('designs/hb50.json') as Design
 
 /** Somebody in every role but the administrator's: what these tests are about is not who may do it. */
-const ENGINEER_AND_REGISTRAR: PersonCaller = {
+export const ENGINEER_AND_REGISTRAR: PersonCaller = {
   kind: 'person',
   id: 'p-thorne',
   name: 'R. Thorne',
@@ -58,11 +59,14 @@ export async function appOver({ data, environment, ...works }: Place, other: Par
   const logged: string[] = []
   const withKey = { ...environment, HASPWRIGHT_WORKS_KEY: WORKS_KEY }
   const register = await openRegister(data, { environment: withKey, ...works })
+  const planner = other.planner ?? directPlanner
+  const log = (line: string) => void logged.push(line)
+  const desk = deskWithWorker({ register, planner, log })
   const { app, orders } = createApp({
     register,
-    planner: directPlanner,
-    cacheFolder: join(data, 'cache'),
-    log: (line) => logged.push(line),
+    planner,
+    desk,
+    log,
     version: '0.0.0',
     service: new PeopleService(register.people, () => 'http://localhost'),
     whoCalls: async () => ENGINEER_AND_REGISTRAR,
@@ -77,7 +81,8 @@ export async function appOver({ data, environment, ...works }: Place, other: Par
   return {
     app,
     orders,
-    register,
+    desk,
+    register: { ...register, close: () => desk.close().then(() => register.close()) },
     data,
     logged,
     get: (path: string, headers: Record<string, string> = {}) => app.request(path, { headers }),
@@ -117,7 +122,7 @@ async function makeDemoData(printed: boolean): Promise<{ data: string; database:
   const { name, environment } = await databaseToCopy()
   const { register, orders } = await appOver({ data, environment })
   await loadDemo(register, orders)
-  if (printed) await orders.papers(harbourOrder.id)
+  if (printed) await orders.papers(harbourOrder.id, ENGINEER_AND_REGISTRAR)
   await register.close()
   return { data, database: name }
 }

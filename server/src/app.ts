@@ -1,16 +1,17 @@
-import { calculationById, type Issue } from '@haspwright/engine'
-import { type Register, RegisterTrouble } from '@haspwright/register'
+import { calculationById, type Design, type Issue } from '@haspwright/engine'
+import { PLANNING, type Register, RegisterTrouble } from '@haspwright/register'
 import { type Context, Hono } from 'hono'
 import { secureHeaders } from 'hono/secure-headers'
 import type { Caller } from './access/caller.ts'
 import { type AppEnv, assertEveryRouteDeclares, routesOf } from './access/routes.ts'
 import { sameOrigin } from './access/same-origin.ts'
-import { DesignSolids, solidCache } from './design-solids.ts'
 import { faultLog, newFault } from './fault.ts'
+import { JobCancelled, type JobDesk, JobTrouble } from './jobs/job-desk.ts'
+import { JobReplies } from './jobs/job-replies.ts'
 import { HOLDS_NUL } from './json-body.ts'
 import { OrderPlans } from './order-plans.ts'
 import type { PeopleService } from './people/people-service.ts'
-import { PlanCache } from './plan-cache.ts'
+import { OrderPlanning } from './planning/plan-orders.ts'
 import type { Planner } from './planning/planner.ts'
 import { badInput, notFound, refusal } from './replies.ts'
 import { accountRoutes } from './routes/account.ts'
@@ -19,18 +20,19 @@ import { codeRoutes } from './routes/codes.ts'
 import { custodyRoutes } from './routes/custody.ts'
 import { designRoutes } from './routes/designs.ts'
 import { documentRoutes } from './routes/documents.ts'
+import { jobRoutes } from './routes/jobs.ts'
 import { orderRoutes } from './routes/orders.ts'
 import { paperRoutes } from './routes/papers.ts'
 import { peopleRoutes } from './routes/people.ts'
 import { signInRoutes } from './routes/sign-in.ts'
-import { solidRoutes } from './routes/solids.ts'
+import { solidRoutes, solidsWanted } from './routes/solids.ts'
 import type { ErrorBody } from './wire.ts'
 
 export interface AppDependencies {
   readonly register: Register
   readonly planner: Planner
-  /** Folder of plans and papers, which can be thrown away. */
-  readonly cacheFolder: string
+  /** Where long work is asked for; somebody must work it off. */
+  readonly desk: JobDesk
   readonly log: (line: string) => void
   /** Host names that a request may name; `undefined` for any. Guards a server of this machine against pages from elsewhere. */
   readonly allowedHosts?: ReadonlySet<string>
@@ -48,7 +50,7 @@ export interface AppDependencies {
 export function createApp({
   register,
   planner,
-  cacheFolder,
+  desk,
   log,
   allowedHosts,
   version,
@@ -57,8 +59,12 @@ export function createApp({
   whoCalls = (c) => service.whoCalls(c),
   behindTls = false,
 }: AppDependencies) {
-  const orders = new OrderPlans({ register, planner, cache: new PlanCache(cacheFolder) })
-  const solids = new DesignSolids({ planner, cache: solidCache(cacheFolder) })
+  const replies = new JobReplies(desk)
+  const orders = new OrderPlans({ register, desk, planning: new OrderPlanning({ register, planner }) })
+  /** Builds what the page of a design shows first. What cannot be built says so to whoever asks for it. */
+  const prepare = async (design: Design) => {
+    await desk.ask(solidsWanted(design, ['mesh', 'report'], { asker: NOBODY_WAITS }))
+  }
   const app = new Hono<AppEnv>()
   app.use(securityHeaders(behindTls))
   app.use(async (c, next) => {
@@ -92,11 +98,12 @@ export function createApp({
     accountRoutes({ service }),
     peopleRoutes({ service }),
     custodyRoutes({ register, people, orders }),
-    calculationRoutes({ planner }),
-    orderRoutes({ orders }),
-    paperRoutes({ orders, register, people }),
-    designRoutes({ register, saved: preparesSolids === true ? (design) => solids.prepare(design) : undefined }),
-    solidRoutes({ register, solids }),
+    calculationRoutes({ planner, replies }),
+    orderRoutes({ orders, replies }),
+    paperRoutes({ orders, register, people, replies }),
+    designRoutes({ register, saved: preparesSolids === true ? prepare : undefined }),
+    solidRoutes({ register, replies }),
+    jobRoutes({ desk, replies }),
     codeRoutes({ register }),
     documentRoutes({ version, routes: () => routesOf(app) }),
   ])
@@ -113,6 +120,8 @@ function troubleOrFault(cause: Error, c: Context, log: (line: string) => void) {
     log(cause.message)
     return refusal(c, 503, cause.issues)
   }
+  if (cause instanceof JobTrouble) return refusal(c, 503, cause.issues) // its worker has logged it
+  if (cause instanceof JobCancelled) return refusal(c, 409, [CANCELLED])
   const fault = newFault()
   const { method, path } = c.req
   log(faultLog(fault, cause, { doing: `${method} ${withoutSecretPart(path)}`, secret: holdsSecrets(path) }))
@@ -128,7 +137,23 @@ function holdsSecrets(path: string): boolean {
 }
 
 /** Orders and codes hold cuts; the others passwords, codes of second factors, links and tokens. */
-const SECRET_PLACES = ['orders', 'codes', 'sign-in', 'sign-out', 'account', 'invitations', 'people', 'tokens', 'me']
+const SECRET_PLACES = [
+  'orders',
+  'jobs',
+  'codes',
+  'sign-in',
+  'sign-out',
+  'account',
+  'invitations',
+  'people',
+  'tokens',
+  'me',
+]
+
+const CANCELLED: Issue = { path: '', code: 'contradiction', message: 'This was cancelled. Ask for it again.' }
+
+/** Who asks for what is made ahead. */
+const NOBODY_WAITS = { id: PLANNING, name: PLANNING }
 
 const wrongHost = (host: string): Issue => ({
   path: 'host',

@@ -1,5 +1,6 @@
 import type { Issue } from '@haspwright/engine'
 import { type LockMesh, unpackMesh } from '@haspwright/papers/mesh'
+import { askWatched, type JobClient, jobClient, type Watch } from './client-jobs.ts'
 import { type PeopleClient, peopleClient } from './client-people.ts'
 import type {
   CodeSpaceSummary,
@@ -28,6 +29,7 @@ export {
   SCOPES,
   type Scope,
 } from './access/roles.ts'
+export type { Watch } from './client-jobs.ts'
 export type { AcceptedLink, OpenedLink } from './client-people.ts'
 export type {
   CodeAccess,
@@ -37,6 +39,7 @@ export type {
   DesignSummary,
   ErrorBody,
   InvitationListing,
+  JobListing,
   LotInHandListing,
   Me,
   OrderSummary,
@@ -103,23 +106,28 @@ function kindOf(status: number): RefusalKind {
 }
 
 /** The server as typed functions; each throws `ServerRefusal` for anything that is not a result. */
-export interface Client extends PeopleClient {
-  listOrders(): Promise<readonly OrderSummary[]>
+export interface Client extends PeopleClient, JobClient {
+  /** A page of the orders, the last numbers first. @param before continues a page: its `next` */
+  listOrders(before?: string): Promise<OrderPage>
   getOrder(id: string): Promise<PlannedOrder>
   /** Checks, stores and plans an order. The same order again is answered as it is stored; a different one of that number is a conflict. */
-  submitOrder(order: unknown, newCodes?: Said): Promise<PlannedOrder>
+  submitOrder(order: unknown, newCodes?: Said, watch?: Watch): Promise<PlannedOrder>
   /** Plans a stored order again with the designs and the works as they stand now. */
-  planOrder(id: string, newCodes?: Said): Promise<PlannedOrder>
+  planOrder(id: string, newCodes?: Said, watch?: Watch): Promise<PlannedOrder>
   listDesigns(): Promise<readonly DesignSummary[]>
   getDesign(id: string): Promise<StoredDesign>
   /** Stores a design as the version after `version`; a conflict where somebody was faster. Version 0 stores a new design. */
   saveDesign(id: string, content: unknown, version: number): Promise<StoredDesign>
   /** The lock as triangles, in every state from locked to open. Built on the server when first asked for, which takes seconds. */
-  getLockMesh(designId: string): Promise<LockMesh>
+  getLockMesh(designId: string, watch?: Watch): Promise<LockMesh>
   /** Volumes, masses, plated areas and the load of a rack, walls, and how the parts stand to each other. */
   getSolidReport(designId: string): Promise<DesignSolidReport>
   /** Files of a design for other programs, to be fetched from their addresses. */
-  listSolidFiles(designId: string, kind: 'step' | '3mf' | 'dxf' | 'svg'): Promise<readonly SolidListing[]>
+  listSolidFiles(
+    designId: string,
+    kind: 'step' | '3mf' | 'dxf' | 'svg',
+    watch?: Watch,
+  ): Promise<readonly SolidListing[]>
   getWorks(): Promise<StoredWorks>
   /** How far the codes of every design have been given out. */
   listCodeSpaces(): Promise<readonly CodeSpaceSummary[]>
@@ -132,10 +140,18 @@ export interface Client extends PeopleClient {
     design: string,
     asked: Said & { text: string; lowestCut: 0 | 1; setAside: readonly number[] },
   ): Promise<CodeSpaceSummary>
-  listPapers(orderId: string): Promise<readonly PaperListing[]>
+  listPapers(orderId: string, watch?: Watch): Promise<readonly PaperListing[]>
   /** Opens one paper that holds cuts of keys. The server writes down who and why, and keeps no copy. */
   openCodePaper(orderId: string, asked: { path: string; reason: string }): Promise<Blob>
   listSources(): Promise<readonly SourceListing[]>
+}
+
+/** A page of the list of orders. */
+export interface OrderPage {
+  readonly orders: readonly OrderSummary[]
+  /** What cannot be read, beside what can. */
+  readonly issues: readonly Issue[]
+  readonly next?: string
 }
 
 /** Why something is done to codes; who does it is known from the sign-in. */
@@ -168,6 +184,7 @@ export function createClient({
   const get = async <T>(path: string) => (await ask(path)).json() as Promise<T>
   const send = async <T>(method: string, path: string, body: unknown, headers: Record<string, string> = {}) =>
     (await ask(path, jsonRequest(method, body, headers))).json() as Promise<T>
+  const watched = (path: string, watch: Watch | undefined, init: RequestInit = {}) => askWatched(ask, path, init, watch)
 
   const actOnCodes = async (design: string, act: string, asked: object) =>
     (await send<{ space: CodeSpaceSummary }>('POST', `/api/codes/${encodeURIComponent(design)}/${act}`, asked)).space
@@ -177,11 +194,18 @@ export function createClient({
 
   return {
     ...peopleClient(sendOrAsk),
-    listOrders: async () => (await get<{ orders: OrderSummary[] }>('/api/orders')).orders,
+    ...jobClient(ask),
+    listOrders: (before) => get(`/api/orders${before === undefined ? '' : `?before=${encodeURIComponent(before)}`}`),
     getOrder: (id) => get(`/api/orders/${encodeURIComponent(id)}`),
-    submitOrder: (order, newCodes) => send('POST', '/api/orders', newCodes === undefined ? order : { order, newCodes }),
-    planOrder: (id, newCodes) =>
-      send('POST', `/api/orders/${encodeURIComponent(id)}/plan`, newCodes === undefined ? {} : { newCodes }),
+    submitOrder: async (order, newCodes, watch) => {
+      const body = newCodes === undefined ? order : { order, newCodes }
+      return (await watched('/api/orders', watch, jsonRequest('POST', body))).json() as Promise<PlannedOrder>
+    },
+    planOrder: async (id, newCodes, watch) => {
+      const request = jsonRequest('POST', newCodes === undefined ? {} : { newCodes })
+      const response = await watched(`/api/orders/${encodeURIComponent(id)}/plan`, watch, request)
+      return response.json() as Promise<PlannedOrder>
+    },
     listDesigns: async () => (await get<{ designs: DesignSummary[] }>('/api/designs')).designs,
     getDesign: (id) => get(`/api/designs/${encodeURIComponent(id)}`),
     saveDesign: (id, content, version) =>
@@ -191,18 +215,29 @@ export function createClient({
         content,
         version === 0 ? { 'if-none-match': '*' } : { 'if-match': `"${version}"` },
       ),
-    getLockMesh: async (id) => unpackMesh(await (await ask(`${solidsOf(id)}/mesh`)).arrayBuffer()),
+    getLockMesh: async (id, watch) => {
+      const place = `${solidsOf(id)}/mesh`
+      const response = await watched(place, watch)
+      // A job's answer says that it is built: it is then fetched from its own address.
+      const mesh = response.headers.get('content-type')?.startsWith('application/json') ? await ask(place) : response
+      return unpackMesh(await mesh.arrayBuffer())
+    },
     getSolidReport: (id) => get(`${solidsOf(id)}/report`),
-    listSolidFiles: async (id, kind) =>
-      (await get<{ files: SolidListing[] }>(`${solidsOf(id)}/files?kind=${kind}`)).files,
+    listSolidFiles: async (id, kind, watch) => {
+      const place = `${solidsOf(id)}/files?kind=${kind}`
+      const { files } = (await (await watched(place, watch)).json()) as { files?: SolidListing[] }
+      return files ?? (await get<{ files: SolidListing[] }>(place)).files // built as a job, they are then listed
+    },
     getWorks: () => get('/api/works'),
     listCodeSpaces: async () => (await get<{ spaces: CodeSpaceSummary[] }>('/api/codes')).spaces,
     withdrawCode: (design, asked) => actOnCodes(design, 'withdrawals', asked),
     reserveCodes: (design, asked) => actOnCodes(design, 'reservations', asked),
     releaseCodes: (design, id, asked) => actOnCodes(design, `reservations/${encodeURIComponent(id)}/release`, asked),
     importCodes: (design, asked) => actOnCodes(design, 'imports', asked),
-    listPapers: async (id) =>
-      (await get<{ papers: PaperListing[] }>(`/api/orders/${encodeURIComponent(id)}/papers`)).papers,
+    listPapers: async (id, watch) => {
+      const response = await watched(`/api/orders/${encodeURIComponent(id)}/papers`, watch)
+      return ((await response.json()) as { papers: PaperListing[] }).papers
+    },
     openCodePaper: async (id, asked) =>
       (await ask(`/api/orders/${encodeURIComponent(id)}/code-papers`, jsonRequest('POST', asked))).blob(),
     listSources: async () => (await get<{ sources: SourceListing[] }>('/api/sources')).sources,

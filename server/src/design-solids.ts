@@ -1,98 +1,89 @@
-import { join } from 'node:path'
 import type { Design, Waiting } from '@haspwright/engine'
 import type { SolidKind } from '@haspwright/papers/solid'
-import { type KeptPaper, PlanCache, planKey } from './plan-cache.ts'
+import type { MadeFile, MadeFiles } from '@haspwright/register'
+import { madeKey } from './made-key.ts'
 import type { Planner } from './planning/planner.ts'
 
 /** A file of a design's geometry, with what its bytes are asked for by. */
 export interface SolidFile {
   readonly kind: SolidKind
-  readonly kept: KeptPaper
+  /** The same for the same bytes. */
+  readonly tag: string
+  readonly file: MadeFile
   bytes(): Promise<Uint8Array | undefined>
 }
 
-/** The geometry of designs, kept by their content and by the program that made it: nothing is built twice. */
+/** The geometry of designs that is made already, by their content and by the program that made it. */
+export async function solidsMade(
+  made: MadeFiles,
+  design: Design,
+  kinds: readonly SolidKind[],
+): Promise<ReadonlyMap<SolidKind, readonly SolidFile[]>> {
+  const listed = await Promise.all(
+    kinds.map(async (kind) => [kind, await made.list('solids', keyOf(design, kind))] as const),
+  )
+  return new Map(
+    listed.flatMap(([kind, files]) => (files === undefined ? [] : [[kind, asSolids(made, design, kind, files)]])),
+  )
+}
+
+const keyOf = (design: Design, kind: SolidKind) => madeKey({ solids: kind, design })
+
+const asSolids = (made: MadeFiles, design: Design, kind: SolidKind, files: readonly MadeFile[]): SolidFile[] =>
+  files.map((file) => ({
+    kind,
+    tag: keyOf(design, kind),
+    file,
+    bytes: () => made.bytes('solids', keyOf(design, kind), file.path),
+  }))
+
+/** Makes the geometry of designs and keeps it: nothing is built twice. */
 export class DesignSolids {
   readonly #planner: Pick<Planner, 'solids'>
-  readonly #cache: PlanCache
-  readonly #making = new Map<string, Promise<readonly KeptPaper[]>>()
+  readonly #made: MadeFiles
+  readonly #making = new Map<string, Promise<readonly MadeFile[]>>()
   #looking: Promise<unknown> = Promise.resolve()
 
-  constructor({ planner, cache }: { planner: Pick<Planner, 'solids'>; cache: PlanCache }) {
+  constructor({ planner, made }: { planner: Pick<Planner, 'solids'>; made: MadeFiles }) {
     this.#planner = planner
-    this.#cache = cache
+    this.#made = made
   }
 
   /** Files of the kinds asked for; those that are not kept yet are made together, from one model. */
-  async files(design: Design, kinds: readonly SolidKind[], waiting?: Waiting): Promise<readonly SolidFile[]> {
-    const keys = new Map(kinds.map((kind) => [kind, planKey({ solids: kind, design })]))
+  async files(design: Design, kinds: readonly SolidKind[], waiting: Waiting = {}): Promise<readonly SolidFile[]> {
     // One after another: who looks for more kinds takes longer, and is still the first to make them.
-    const looking = this.#looking.then(() => this.#keptOf(keys))
+    const looking = this.#looking.then(() => solidsMade(this.#made, design, kinds))
     this.#looking = looking.catch(() => undefined)
-    const kept = await looking
+    const kept = new Map(await looking)
     // No waiting from here to the start of the work: whoever asked meanwhile for the same is joined, not repeated.
     const missing = kinds.filter((kind) => !kept.has(kind))
-    const fresh = missing.filter((kind) => !this.#making.has(keys.get(kind) ?? ''))
-    const joined = missing.filter((kind) => !fresh.includes(kind))
-    await Promise.all([
-      ...(fresh.length > 0 ? [this.#make(design, fresh, { keys, kept, ...waiting })] : []),
-      ...joined.map(async (kind) => kept.set(kind, (await this.#making.get(keys.get(kind) ?? '')) ?? [])),
-    ])
-    return kinds.flatMap((kind) =>
-      (kept.get(kind) ?? []).map((paper) => ({
-        kind,
-        kept: paper,
-        bytes: () => this.#cache.bytes(keys.get(kind) ?? '', paper),
-      })),
+    const fresh = missing.filter((kind) => !this.#making.has(keyOf(design, kind)))
+    if (fresh.length > 0) this.#make(design, fresh, waiting)
+    await Promise.all(
+      missing.map(async (kind) => {
+        const files = (await this.#making.get(keyOf(design, kind))) ?? []
+        kept.set(kind, asSolids(this.#made, design, kind, files))
+      }),
     )
+    return kinds.flatMap((kind) => kept.get(kind) ?? [])
   }
 
-  async #keptOf(keys: ReadonlyMap<SolidKind, string>): Promise<Map<SolidKind, readonly KeptPaper[]>> {
-    const kept = new Map<SolidKind, readonly KeptPaper[]>()
-    for (const [kind, key] of keys) {
-      const papers = await this.#cache.papers(key)
-      if (papers !== undefined) kept.set(kind, papers)
-    }
-    return kept
-  }
-
-  /** Makes ahead what the page of a design shows first. What cannot be built says so to whoever asks for it. */
-  prepare(design: Design): void {
-    this.files(design, ['mesh', 'report']).catch(() => undefined)
-  }
-
-  async #make(
-    design: Design,
-    kinds: readonly SolidKind[],
-    {
-      keys,
-      kept,
-      ...waiting
-    }: { keys: ReadonlyMap<SolidKind, string>; kept: Map<SolidKind, readonly KeptPaper[]> } & Waiting,
-  ): Promise<void> {
+  #make(design: Design, kinds: readonly SolidKind[], waiting: Waiting): void {
     const work = this.#planner.solids({ design, kinds }, waiting)
-    const keeping = kinds.map(async (kind) => {
-      const key = keys.get(kind) ?? ''
-      const making = work.then((papers) =>
-        this.#cache.keepPapers(
-          key,
-          papers.filter(({ path }) => kindOf(path) === kind),
-        ),
-      )
+    for (const kind of kinds) {
+      const key = keyOf(design, kind)
+      const making = work
+        .then((files) =>
+          this.#made.keep(
+            'solids',
+            key,
+            files.filter(({ path }) => kindOf(path) === kind),
+          ),
+        )
+        .finally(() => this.#making.delete(key))
       this.#making.set(key, making)
-      try {
-        kept.set(kind, await making)
-      } finally {
-        this.#making.delete(key)
-      }
-    })
-    await Promise.all(keeping)
+    }
   }
-}
-
-/** Where geometry is kept, apart from plans, so that neither pushes the other out. */
-export function solidCache(cacheFolder: string): PlanCache {
-  return new PlanCache(join(cacheFolder, 'solids'))
 }
 
 /** `step/HB50-barrel.step` → `step`: files for other programs lie in a folder of their kind, measures and mesh in none. */

@@ -1,235 +1,195 @@
-import { type Design, type Issue, locksOf, Order, read, type Works, type WorksPlan } from '@haspwright/engine'
-import { type Giving, PLANNING, type Register, RegisterTrouble, type Version, WORKS_ID } from '@haspwright/register'
-import { type KeptPaper, type PlanCache, planKey } from './plan-cache.ts'
-import { codesFor } from './planning/codes-for.ts'
-import type { Planner } from './planning/planner.ts'
-import type { OrderSummary, PlannedOrder, PlanState } from './wire.ts'
+import { type Issue, locksOf, Order, read, type WorksPlan } from '@haspwright/engine'
+import type { Giving, MadeFile, PlanStanding, Register, Somebody, Version } from '@haspwright/register'
+import type { Asked, JobDesk } from './jobs/job-desk.ts'
+import { planInputs } from './planning/plan-inputs.ts'
+import type { HandedIn, OrderPlanning, Planning } from './planning/plan-orders.ts'
+import type { OrderSummary, PlanState } from './wire.ts'
 
-/** What handing in an order comes to. */
-export type Submitted =
-  | { readonly kind: 'stored' | 'known'; readonly planned: PlannedOrder }
-  | { readonly kind: 'conflict'; readonly stored: Version<Order>; readonly given: Order }
-  /** Its codes were given out and seen, and it would get others: somebody has to say why. */
-  | { readonly kind: 'confirm'; readonly issues: readonly Issue[] }
-  | { readonly kind: 'bad'; readonly issues: readonly Issue[] }
-
-export type Planning =
-  | { readonly ok: true; readonly plan: WorksPlan }
-  | { readonly ok: false; readonly issues: readonly Issue[] }
-
-interface Inputs {
+/** An order with where its plan stands. */
+export interface OrderStanding {
   readonly order: Order
-  readonly designs: readonly Design[]
-  readonly works: Works | null
+  readonly version: number
+  readonly planState: PlanState
+  /** The last plan made, as JSON; `undefined` while there is none. */
+  readonly plan: Uint8Array | undefined
+  /** Why there is no current plan, where the state is `not-possible`. */
+  readonly issues: readonly Issue[]
 }
 
-/** Orders with their plans: handed in, planned once, planned again when a design or the works has changed. */
+/** On whose word something is planned, and who waits for it. */
+export interface PlanAsking {
+  readonly asker: Somebody
+  readonly by: Giving
+}
+
+/** Orders with their plans, as they stand in the register; what is not planned yet is asked for at the desk. */
 export class OrderPlans {
   readonly #register: Register
-  readonly #planner: Planner
-  readonly #cache: PlanCache
-  /** What is being planned, by order: one plan at a time for each. */
-  readonly #running = new Map<string, { readonly key: string; readonly planning: Promise<Planning> }>()
-  readonly #printing = new Map<string, Promise<readonly KeptPaper[]>>()
-  /** Why an order could not be planned from the inputs of that key. */
-  readonly #refused = new Map<string, { readonly key: string; readonly issues: readonly Issue[] }>()
+  readonly #desk: JobDesk
+  readonly #planning: OrderPlanning
 
-  constructor({ register, planner, cache }: { register: Register; planner: Planner; cache: PlanCache }) {
+  constructor({ register, desk, planning }: { register: Register; desk: JobDesk; planning: OrderPlanning }) {
     this.#register = register
-    this.#planner = planner
-    this.#cache = cache
+    this.#desk = desk
+    this.#planning = planning
   }
 
-  ids(): Promise<string[]> {
-    return this.#register.orders.ids()
-  }
-
-  /** Checks and plans an order, and stores it only when both went well. */
-  async submit(given: unknown, by: Giving): Promise<Submitted> {
+  /** The work of checking, planning and storing an order; what is no order at all is refused here. */
+  handingIn(
+    given: unknown,
+    { asker, by }: PlanAsking,
+  ): { ok: true; asked: Asked<'hand-in'> } | { ok: false; issues: readonly Issue[] } {
     const reading = read(Order, given)
-    if (!reading.ok) return { kind: 'bad', issues: reading.issues }
+    if (!reading.ok) return reading
     const order = reading.value
-    const stored = await this.#register.orders.latest(order.id)
-    if (stored === undefined) {
-      const planning = await this.#plan(await this.#inputsOf(order), by)
-      if (!planning.ok) return { kind: isQuestion(planning.issues) ? 'confirm' : 'bad', issues: planning.issues }
-    }
-    const saved = await this.#register.orders.save(order.id, order, { actor: by.actor, expected: 0 })
-    if (saved.ok) {
-      const planned = await this.#plannedOrder(saved.saved)
-      return { kind: stored === undefined ? 'stored' : 'known', planned }
-    }
-    if (saved.conflict !== undefined) return { kind: 'conflict', stored: saved.conflict, given: order }
-    return { kind: 'bad', issues: saved.issues }
+    const about = { kind: 'hand-in', subject: order.id, workKey: order.id } as const // one of a number at a time
+    return { ok: true, asked: { ...about, asker, request: { order, by }, isUrgent: true } }
   }
 
-  async planned(id: string): Promise<PlannedOrder | undefined> {
-    const stored = await this.#register.orders.latest(id)
-    return stored === undefined ? undefined : this.#plannedOrder(stored)
+  /** The work of planning a stored order again; `undefined` when there is no such order. */
+  async planning(id: string, { asker, by }: PlanAsking): Promise<Asked<'plan'> | undefined> {
+    if ((await this.#register.orders.latest(id)) === undefined) return undefined
+    return { kind: 'plan', subject: id, workKey: id, asker, request: { order: id, by }, isUrgent: true }
   }
 
-  /** Plans a stored order as designs and works stand now; `undefined` when there is no such order. */
-  async planAgain(id: string, by: Giving): Promise<{ planning: Planning; planned: PlannedOrder } | undefined> {
+  /** Hands in an order and waits for what it comes to. */
+  async handIn(given: unknown, asking: PlanAsking): Promise<HandedIn> {
+    const handing = this.handingIn(given, asking)
+    return handing.ok ? (await this.#desk.done(handing.asked)).answer : { kind: 'refused', issues: handing.issues }
+  }
+
+  /** Plans a stored order again and waits for it; `undefined` when there is no such order. */
+  async planAgain(id: string, asking: PlanAsking): Promise<Planning | undefined> {
+    const asked = await this.planning(id, asking)
+    return asked && (await this.#desk.done(asked)).answer
+  }
+
+  async stored(id: string): Promise<Version<Order> | undefined> {
+    return this.#register.orders.latest(id)
+  }
+
+  async standing(id: string): Promise<OrderStanding | undefined> {
     const stored = await this.#register.orders.latest(id)
     if (stored === undefined) return undefined
-    const planning = await this.#plan(await this.#inputsOf(stored.content), by)
-    return { planning, planned: await this.#plannedOrder(stored) }
+    const [about] = await this.#about([stored])
+    if (about === undefined) throw new Error('one order has one standing')
+    const { last } = about.plan
+    const plan = last && (await this.#register.plans.text(last.key))
+    const planState = stateOf({ ...about, lastKey: plan === undefined ? undefined : last?.key })
+    const issues = planState === 'not-possible' ? (about.plan.refused?.issues ?? []) : []
+    return { order: stored.content, version: stored.version, planState, plan, issues }
   }
 
-  async summary(id: string): Promise<OrderSummary | undefined> {
-    const stored = await this.#register.orders.latest(id)
-    if (stored === undefined) return undefined
-    const { content: order, version } = stored
-    const last = await this.#cache.last(id)
-    return {
-      id,
-      version,
-      customer: order.customer.name,
-      received: order.received,
-      due: order.due,
-      locks: order.lines.reduce((sum, line) => sum + locksOf(line), 0),
-      designs: [...new Set(order.lines.map(({ design }) => design))],
-      planState: this.#stateOf(id, keyOf(await this.#inputsOf(order)), last?.key),
-      ...(last === undefined ? {} : { sentence: last.sentence }),
-    }
+  /** The last plan that was made of an order. */
+  async plan(id: string): Promise<WorksPlan | undefined> {
+    const key = await this.#lastKey(id)
+    return key === undefined ? undefined : this.#register.plans.plan(key)
+  }
+
+  async #lastKey(id: string): Promise<string | undefined> {
+    return (await this.#register.plans.standings([id])).get(id)?.last?.key
+  }
+
+  /** A page of the list of orders, the last numbers first. One that cannot be read is told beside the others. */
+  async page(asked: {
+    before?: string | undefined
+    most: number
+  }): Promise<{ orders: OrderSummary[]; issues: readonly Issue[]; next?: string | undefined }> {
+    const { versions, issues, next } = await this.#register.orders.page(asked)
+    const about = await this.#about(versions)
+    const orders = about.map(({ stored, key, plan, isPlanning }) =>
+      summaryOf(stored, plan, stateOf({ key, plan, isPlanning, lastKey: plan.last?.key })),
+    )
+    return { orders, issues, ...(next === undefined ? {} : { next }) }
+  }
+
+  async #about(versions: readonly Version<Order>[]) {
+    const ids = versions.map(({ id }) => id)
+    const [inputs, standings, underWay] = await Promise.all([
+      planInputs(this.#register, versions),
+      this.#register.plans.standings(ids),
+      this.#desk.underWay('plan', ids),
+    ])
+    return versions.map((stored, i) => ({
+      stored,
+      key: inputs[i]?.key,
+      plan: standings.get(stored.id) ?? {},
+      isPlanning: underWay.some(({ subject }) => subject === stored.id),
+    }))
+  }
+
+  /** The papers of the last plan; `undefined` when there is none, or they are not made yet. */
+  async papersMade(id: string): Promise<readonly MadeFile[] | undefined> {
+    const key = await this.#lastKey(id)
+    return key === undefined ? undefined : this.#register.made.list('papers', key)
+  }
+
+  /** The work of making the papers of the last plan; `undefined` when there is none. */
+  async printing(id: string, asker: Somebody): Promise<Asked<'papers'> | undefined> {
+    const key = await this.#lastKey(id)
+    if (key === undefined) return undefined
+    return { kind: 'papers', subject: id, workKey: key, asker, request: { plan: key }, isUrgent: true }
   }
 
   /** The papers of the last plan, made at the first call; `undefined` when there is none. */
-  async papers(id: string): Promise<{ key: string; papers: readonly KeptPaper[] } | undefined> {
-    const last = await this.#cache.last(id)
-    if (last === undefined) return undefined
-    const kept = await this.#cache.papers(last.key)
-    if (kept !== undefined) return { key: last.key, papers: kept }
-    const running = this.#printing.get(last.key)
-    const printing = running ?? this.#makePapers(last.key).then((papers) => this.#cache.keepPapers(last.key, papers))
-    this.#printing.set(last.key, printing)
-    try {
-      return { key: last.key, papers: await printing }
-    } finally {
-      this.#printing.delete(last.key)
-    }
+  async papers(id: string, asker: Somebody): Promise<{ key: string; papers: readonly MadeFile[] } | undefined> {
+    const printing = await this.printing(id, asker)
+    if (printing === undefined) return undefined
+    const key = printing.workKey
+    const made = await this.#register.made.list('papers', key)
+    if (made === undefined) await this.#desk.done(printing, { same: true })
+    const papers = made ?? (await this.#register.made.list('papers', key))
+    return papers && { key, papers }
   }
 
-  async paperBytes(id: string, path: string): Promise<{ paper: KeptPaper; bytes?: Uint8Array } | undefined> {
-    const listed = await this.papers(id)
+  async paperBytes(
+    id: string,
+    path: string,
+    asker: Somebody,
+  ): Promise<{ tag: string; paper: MadeFile; bytes?: Uint8Array | undefined } | undefined> {
+    const listed = await this.papers(id, asker)
     const paper = listed?.papers.find((each) => each.path === path)
     if (listed === undefined || paper === undefined) return undefined
-    if (paper.secret) return { paper }
-    const bytes = await this.#cache.bytes(listed.key, paper)
-    if (bytes !== undefined) return { paper, bytes }
-    const made = (await this.#makePapers(listed.key, [path])).find((each) => each.path === path)
-    return made === undefined ? undefined : { paper, bytes: made.bytes }
+    const about = { tag: listed.key, paper }
+    if (paper.secret) return about
+    const bytes = await this.#register.made.bytes('papers', listed.key, path)
+    return { ...about, bytes: bytes ?? (await this.#planning.paper(listed.key, path))?.bytes }
   }
 
   /** Makes one secret paper anew and keeps nothing of it. The caller writes down who asked before sending it. */
-  async secretPaper(id: string, path: string): Promise<{ mediaType: string; bytes: Uint8Array } | undefined> {
-    const listed = await this.papers(id)
+  async secretPaper(id: string, path: string, asker: Somebody) {
+    const listed = await this.papers(id, asker)
     if (!listed?.papers.some((paper) => paper.secret && paper.path === path)) return undefined
-    return (await this.#makePapers(listed.key, [path])).find((paper) => paper.path === path)
-  }
-
-  async #makePapers(key: string, only?: readonly string[]) {
-    const plan = await this.#cache.plan(key)
-    if (plan === undefined) throw new Error('the last plan is not in the cache any more')
-    const { order, designs } = plan
-    const codes = await codesFor(
-      { register: this.#register, planner: this.#planner },
-      { order, designs: designs.map(({ design }) => design), by: { actor: PLANNING } },
-    )
-    if (!codes.ok && isQuestion(codes.issues))
-      throw new RegisterTrouble(
-        `order ${order.id}`,
-        'Its codes are not those of its last plan any more. Plan it again.',
-      )
-    if (!codes.ok) throw new Error('codes that were reserved with the plan cannot be allocated again')
-    return this.#planner.papers({ plan, allocation: codes.value, ...(only === undefined ? {} : { only }) })
-  }
-
-  async #inputsOf(order: Order): Promise<Inputs> {
-    const ids = [...new Set(order.lines.map(({ design }) => design))]
-    const designs = await Promise.all(ids.map((id) => this.#register.designs.latest(id)))
-    const works = await this.#register.works.latest(WORKS_ID)
-    return {
-      order,
-      designs: designs.flatMap((stored) => (stored === undefined ? [] : [stored.content])),
-      works: works?.content ?? null,
-    }
-  }
-
-  /** Plans unless it is planned or being planned already; another plan of the same order is waited for first. */
-  async #plan(inputs: Inputs, by: Giving): Promise<Planning> {
-    const { id } = inputs.order
-    const key = keyOf(inputs)
-    for (let running = this.#running.get(id); running !== undefined; running = this.#running.get(id)) {
-      if (running.key === key) return running.planning
-      await running.planning.catch(() => undefined)
-    }
-    const planning = this.#planNow(inputs, key, by)
-    this.#running.set(id, { key, planning })
-    try {
-      return await planning
-    } finally {
-      this.#running.delete(id)
-    }
-  }
-
-  async #planNow(inputs: Inputs, key: string, by: Giving): Promise<Planning> {
-    const { order } = inputs
-    const kept = await this.#cache.plan(key)
-    if (kept !== undefined) {
-      // Gone back to an earlier design: its plan is at hand, its codes may have been withdrawn since.
-      if ((await this.#cache.last(order.id))?.key !== key) {
-        const codes = await codesFor({ register: this.#register, planner: this.#planner }, { ...inputs, by })
-        if (!codes.ok) return codes
-      }
-      await this.#cache.point(order.id, { key, sentence: kept.sentence })
-      return { ok: true, plan: kept }
-    }
-    const planning = await this.#compute(inputs, by)
-    if (planning.ok) {
-      this.#refused.delete(order.id)
-      await this.#cache.keep(order.id, key, planning.plan)
-    } else this.#refused.set(order.id, { key, issues: planning.issues })
-    return planning
-  }
-
-  async #compute({ order, designs, works }: Inputs, by: Giving): Promise<Planning> {
-    if (works === null) return { ok: false, issues: [NO_WORKS] }
-    const planned = await this.#planner.plan({ order, designs, works })
-    if (!planned.ok) return { ok: false, issues: planned.issues.map(withoutOrder) }
-    const codes = await codesFor({ register: this.#register, planner: this.#planner }, { order, designs, by })
-    return codes.ok ? { ok: true, plan: planned.plan } : codes
-  }
-
-  #stateOf(id: string, key: string, lastKey: string | undefined): PlanState {
-    if (this.#running.has(id)) return 'planning'
-    if (lastKey === key) return 'current'
-    if (this.#refused.get(id)?.key === key) return 'not-possible'
-    return lastKey === undefined ? 'none' : 'outdated'
-  }
-
-  async #plannedOrder({ content: order, version }: Version<Order>): Promise<PlannedOrder> {
-    const key = keyOf(await this.#inputsOf(order))
-    const last = await this.#cache.last(order.id)
-    const plan = last === undefined ? undefined : await this.#cache.plan(last.key)
-    const planState = this.#stateOf(order.id, key, plan === undefined ? undefined : last?.key)
-    const issues = planState === 'not-possible' ? (this.#refused.get(order.id)?.issues ?? []) : []
-    return { order, version, planState, plan: plan ?? null, issues }
+    return this.#planning.paper(listed.key, path)
   }
 }
 
-const keyOf = (inputs: Inputs) => planKey(inputs)
-
-/** Nothing is wrong, but somebody has to say that it is meant. */
-export const isQuestion = (issues: readonly Issue[]) => issues.some(({ code }) => code === 'needs-confirmation')
-
-/** The order is the whole body here, not one file of several. */
-function withoutOrder(issue: Issue): Issue {
-  return { ...issue, path: issue.path.replace(/^order\.?/, '') }
+function stateOf({
+  key,
+  plan: { refused },
+  isPlanning,
+  lastKey,
+}: {
+  key: string | undefined
+  plan: PlanStanding
+  isPlanning: boolean
+  lastKey: string | undefined
+}): PlanState {
+  if (isPlanning) return 'planning'
+  if (lastKey === key) return 'current'
+  if (refused !== undefined && refused.key === key) return 'not-possible'
+  return lastKey === undefined ? 'none' : 'outdated'
 }
 
-const NO_WORKS: Issue = {
-  path: '',
-  code: 'not-found',
-  message: 'There is no works to plan for yet. Put a works file into the data folder.',
+function summaryOf(
+  { id, version, content: order }: Version<Order>,
+  { last }: PlanStanding,
+  planState: PlanState,
+): OrderSummary {
+  return {
+    ...{ id, version, planState, customer: order.customer.name, received: order.received, due: order.due },
+    locks: order.lines.reduce((sum, line) => sum + locksOf(line), 0),
+    designs: [...new Set(order.lines.map(({ design }) => design))],
+    ...(last === undefined ? {} : { sentence: last.sentence }),
+  }
 }

@@ -1,14 +1,14 @@
 import { createServer as createTlsServer } from 'node:https'
 import { createRequire } from 'node:module'
 import type { AddressInfo } from 'node:net'
-import { join } from 'node:path'
 import type { Issue } from '@haspwright/engine'
-import { PLANNING, type Register, RegisterTrouble } from '@haspwright/register'
+import { PLANNING, type Register } from '@haspwright/register'
 import { createAdaptorServer } from '@hono/node-server'
 import { assertEveryRouteDeclares } from './access/routes.ts'
 import { createApp } from './app.ts'
 import { isEmpty, loadDemo } from './demo.ts'
-import { faultLog, newFault } from './fault.ts'
+import { JobDesk } from './jobs/job-desk.ts'
+import { JobWorker } from './jobs/job-worker.ts'
 import type { OrderPlans } from './order-plans.ts'
 import { servePages } from './pages.ts'
 import { PeopleService } from './people/people-service.ts'
@@ -20,8 +20,6 @@ const THIS_MACHINE = new Set(['localhost', '127.0.0.1', '[::1]', '::1'])
 
 export interface ServeOptions {
   readonly register: Register
-  /** The data folder; plans and papers are kept in `cache` inside it. */
-  readonly data: string
   readonly port: number
   readonly host: string
   readonly log: (line: string) => void
@@ -31,32 +29,40 @@ export interface ServeOptions {
   readonly tls?: { readonly cert: string; readonly key: string } | undefined
   /** As people open the pages, where a proxy stands before us: `https://works.example`. */
   readonly publicAddress?: string | undefined
+  /** How many long jobs this server works at itself at a time; as many as there are processors unless told otherwise, none with 0. */
+  readonly jobsAtOnce?: number | undefined
 }
 
 export type Serving =
   | { readonly ok: true; readonly address: string; close(): Promise<void> }
   | { readonly ok: false; readonly issues: readonly Issue[] }
 
-/** Starts the server with every stored order planned; an empty register is given the demo works first. */
+/** Starts the server; an empty register is given the demo works first. */
 export async function serve({
   register,
-  data,
   port,
   host,
   log,
   onSetUpLink,
   tls,
   publicAddress,
+  jobsAtOnce,
 }: ServeOptions): Promise<Serving> {
   provideMachineCipher()
   const planner = new ThreadedPlanner()
   const ownMachine = THIS_MACHINE.has(host)
   let address = publicAddress ?? ''
   const service = new PeopleService(register.people, () => address)
+  const desk = new JobDesk(register.jobs)
+  const worker = new JobWorker({
+    ...{ register, planner, log, changed: (id) => desk.changed(id) },
+    ...(jobsAtOnce === undefined ? {} : { atOnce: jobsAtOnce }),
+  })
+  desk.onAsked = () => worker.wake()
   const { app, orders } = createApp({
     register,
     planner,
-    cacheFolder: join(data, 'cache'),
+    desk,
     log,
     version,
     service,
@@ -79,6 +85,7 @@ export async function serve({
       server.close(() => resolve())
       if ('closeAllConnections' in server) server.closeAllConnections()
     })
+    await worker.close()
     await planner.close()
   }
   if (listening !== undefined) {
@@ -93,8 +100,9 @@ export async function serve({
       `Warning: ${host} can be reached from other machines without TLS, so that passwords can be read on the way. Give --tls-cert and --tls-key, or keep it behind a proxy that has them.`,
     )
   try {
+    worker.start()
     if (await isEmpty(register)) await loadDemo(register, orders)
-    else await planWhatIsNot(orders, log)
+    else await askForPlans(orders, desk)
     await register.people.limits.tidy()
     if (await register.people.people.isEmpty())
       onSetUpLink(`${address}/invitation#${await register.people.invitations.makeSetUp()}`)
@@ -110,17 +118,17 @@ function hostsOf(publicAddress: string | undefined): ReadonlySet<string> {
   return publicAddress === undefined ? THIS_MACHINE : new Set([...THIS_MACHINE, new URL(publicAddress).hostname])
 }
 
-/** Orders that have no plan, such as after an update of the program, are planned before the pages open. */
-async function planWhatIsNot(orders: OrderPlans, log: (line: string) => void): Promise<void> {
-  for (const id of await orders.ids())
-    try {
-      if ((await orders.summary(id))?.planState === 'none') await orders.planAgain(id, { actor: PLANNING })
-    } catch (cause) {
-      // One order that cannot be read or planned must not keep the others from being served.
-      if (cause instanceof RegisterTrouble) log(cause.message)
-      else log(faultLog(newFault(), cause, { doing: `planning order ${id}`, secret: true }))
+/** The newest orders that have no plan, such as after a restore, are planned while the pages are open already. */
+async function askForPlans(orders: OrderPlans, desk: JobDesk): Promise<void> {
+  const { orders: newest } = await orders.page({ most: MOST_PLANNED_AHEAD })
+  for (const { id, planState } of newest)
+    if (planState === 'none') {
+      const by = { asker: { id: PLANNING, name: PLANNING }, by: { actor: PLANNING } }
+      const asked = await orders.planning(id, by)
+      if (asked !== undefined) await desk.ask({ ...asked, isUrgent: false })
     }
 }
+const MOST_PLANNED_AHEAD = 100
 
 function cannotListen({ code }: NodeJS.ErrnoException, host: string, port: number): Issue {
   if (code === 'EADDRINUSE')

@@ -1,6 +1,14 @@
 import type { Design, fullRack, Issue, Order, Sentence, SourceStatus, Works, WorksPlan } from '@haspwright/engine'
 import type { SolidReport } from '@haspwright/papers/solid'
-import type { Access, Invitation, LotInHand, Person, ReplacementRequest, ServiceToken } from '@haspwright/register'
+import type {
+  Access,
+  Invitation,
+  JobState,
+  LotInHand,
+  Person,
+  ReplacementRequest,
+  ServiceToken,
+} from '@haspwright/register'
 import type { Permission, Role } from './access/roles.ts'
 
 /** What travels between server and page: plain data, no cuts of keys. */
@@ -9,6 +17,23 @@ import type { Permission, Role } from './access/roles.ts'
 export interface Stored<T> {
   readonly version: number
   readonly content: T
+}
+
+/** Long work that somebody asked for. */
+export interface JobListing {
+  readonly id: string
+  /** hand-in, plan, papers, solids or calculation. */
+  readonly kind: string
+  /** Number of the order or design, or the calculation. */
+  readonly subject: string
+  readonly askedBy: string
+  readonly askedAt: string
+  readonly state: JobState
+  /** How much is done, 0 to 1. */
+  readonly share: number
+  /** What is being done, in words. */
+  readonly doing: string
+  readonly cancelAsked: boolean
 }
 
 /** Where an order's plan stands. */

@@ -6,9 +6,9 @@ import { dataFolder, hasRegister, jsonIssue, onDisk, openRegister, readJsonFile,
 import {
   DesignSolids,
   FILE_KINDS,
+  madeInFolder,
   reportWithRack,
   type SolidFile,
-  solidCache,
   ThreadedPlanner,
 } from '@haspwright/server'
 import { type Command, jsonText, missingWord, tooManyWords } from '../command.ts'
@@ -56,7 +56,7 @@ export const exportSolids: Command = {
     const progress = progressOn(terminal, given.has('quiet'))
     const planner = new ThreadedPlanner()
     try {
-      const solids = new DesignSolids({ planner, cache: solidCache(join(data, 'cache')) })
+      const solids = new DesignSolids({ planner, made: madeInFolder(join(data, 'cache')) })
       const files = await solids.files(found.design, [...kinds.value, 'report'], progress.part(0, 1))
       const rack = { design: found.design, works: stored.works }
       const papers = await Promise.all(files.map((file) => asPaper(file, rack)))
@@ -133,13 +133,13 @@ const noDesign = (word: string): Issue => ({
 
 /** The report says what hangs on a rack of the works in the data folder, where there is one. */
 async function asPaper(
-  { kind, kept, bytes }: SolidFile,
+  { kind, file, bytes }: SolidFile,
   rack: { readonly design: Design; readonly works: Works | undefined },
 ): Promise<Paper> {
   const stored = await bytes()
   const content = kind === 'report' && stored !== undefined ? reportWithRack(stored, rack) : stored
-  if (content === undefined) throw new Error(`${kept.path} was taken from the cache while it was read`)
-  const { path, title, mediaType } = kept
+  if (content === undefined) throw new Error(`${file.path} was taken from the cache while it was read`)
+  const { path, title, mediaType } = file
   return { path, title, mediaType: mediaType as Paper['mediaType'], bytes: content, secret: false } // kept from a paper
 }
 

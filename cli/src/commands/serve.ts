@@ -4,6 +4,8 @@ import type { Issue } from '@haspwright/engine'
 import { dataFolder, openRegister } from '@haspwright/register'
 import { serve as startServer } from '@haspwright/server'
 import { type Command, tooManyWords } from '../command.ts'
+import { dataOption } from '../data-option.ts'
+import { jobsAtOnce, jobsOption } from '../jobs-option.ts'
 import { newKeyNotice } from '../new-key-notice.ts'
 
 const PORT = 4170
@@ -11,7 +13,7 @@ const HOST = '127.0.0.1'
 
 /** The pages and the API, until stopped. */
 export const serve: Command = {
-  usage: '[--port N] [--host ADDRESS] [--tls-cert FILE --tls-key FILE] [--public-address URL] [--data DIR]',
+  usage: '[--port N] [--host ADDRESS] [--tls-cert FILE --tls-key FILE] [--public-address URL] [--jobs N] [--data DIR]',
   options: [
     { name: 'port', value: 'N', help: `Port; else PORT, else ${PORT}; 0 takes a free one` },
     { name: 'host', value: 'ADDRESS', help: `Address to listen on; else HOST, else ${HOST}: this machine alone` },
@@ -22,7 +24,8 @@ export const serve: Command = {
       value: 'URL',
       help: 'As people open the pages when a proxy stands before; else PUBLIC_ADDRESS',
     },
-    { name: 'data', value: 'DIR', help: 'Data folder; else HASPWRIGHT_DATA, else ./haspwright-data' },
+    { ...jobsOption, help: `${jobsOption.help}; 0 leaves them all to workers` },
+    dataOption,
   ],
 
   async run(given, terminal) {
@@ -34,10 +37,12 @@ export const serve: Command = {
       given.text('tls-cert') ?? (environment['TLS_CERT'] || undefined),
       given.text('tls-key') ?? (environment['TLS_KEY'] || undefined),
     )
+    const asked = jobsAtOnce(given, environment, { least: 0 })
     const issues = [
       ...(isPort(portText) ? [] : [badPort(portText)]),
       ...(publicAddress === undefined || isOrigin(publicAddress) ? [] : [badAddress(publicAddress)]),
       ...tls.issues,
+      ...(asked.ok ? [] : asked.issues),
       ...extra,
     ]
     if (issues.length > 0) return issues
@@ -46,13 +51,13 @@ export const serve: Command = {
     try {
       const server = await startServer({
         register,
-        data,
         port: Number(portText),
         host: given.text('host') ?? (environment['HOST'] || HOST),
         log: (line) => terminal.err(`${line}\n`),
         onSetUpLink: (link) => terminal.err(setUpNotice(link)),
         tls: tls.files,
         publicAddress,
+        jobsAtOnce: asked.ok ? asked.jobs : undefined,
       })
       if (!server.ok) return server.issues
       await terminal.out(`${server.address}\n`)

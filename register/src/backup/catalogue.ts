@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { MADE_AGAIN } from '../postgres/work-tables.ts'
 
 /** A table with all that is needed to copy its rows out and in. */
 export interface TableInfo {
@@ -35,7 +36,7 @@ export async function tablesInOrder(client: pg.Client): Promise<TableInfo[]> {
      FROM pg_class c JOIN pg_namespace n ON n.oid = c.relnamespace
      WHERE n.nspname = 'public' AND c.relkind = 'r' AND c.relname <> ALL ($1)
      ORDER BY c.relname`,
-    [[...MOMENTARY, ...STEPS]],
+    [[...MOMENTARY, ...STEPS, ...MADE_AGAIN]],
   )
   const placed: TableInfo[] = []
   const isPlaced = (name: string) => MOMENTARY.includes(name) || placed.some((table) => table.name === name)

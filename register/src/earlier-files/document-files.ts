@@ -9,6 +9,9 @@ import { RegisterTrouble } from '../register-trouble.ts'
 
 const VERSION_FILE = /^([1-9][0-9]{0,8})\.json$/
 
+/** One version of a document in a file of its own. */
+export type VersionFile<T> = Omit<Version<T>, 'digest'>
+
 /**
  * Documents of one kind as files, `<id>/<version>.json`: every version, in order. The file says when it was saved.
  * @throws RegisterTrouble naming the file, when one is damaged
@@ -17,8 +20,8 @@ export async function readVersions<T>(
   folder: string,
   schema: z.ZodType<T>,
   maxBytes = MAX_JSON_BYTES,
-): Promise<Version<T>[]> {
-  const found: Version<T>[] = []
+): Promise<VersionFile<T>[]> {
+  const found: VersionFile<T>[] = []
   for (const id of (await entriesOf(folder)).filter(isDocumentName).sort()) {
     const versions = (await entriesOf(join(folder, id))).flatMap((name) => VERSION_FILE.exec(name)?.[1] ?? [])
     for (const version of versions.map(Number).sort((a, b) => a - b)) {

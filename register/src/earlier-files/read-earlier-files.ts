@@ -2,24 +2,24 @@ import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { Design, numbersWithout, Order, Works } from '@haspwright/engine'
 import { z } from 'zod'
-import type { Access, Version } from '../register.ts'
+import type { Access } from '../register.ts'
 import { RegisterTrouble } from '../register-trouble.ts'
 import { type Reservation, ReservationFile } from '../reservation.ts'
 import { numbersOut, SpaceFile, type SpaceState, setOf } from '../space-state.ts'
-import { entriesOf, readVersions } from './document-files.ts'
+import { entriesOf, readVersions, type VersionFile } from './document-files.ts'
 import { MOST_LEDGER_BYTES, readOwn } from './own-file.ts'
 import { SealedRows } from './sealed-rows.ts'
 
 /** All that an earlier version kept as files, read and found whole. */
 export interface EarlierFiles {
-  readonly designs: readonly Version<Design>[]
-  readonly orders: readonly Version<Order>[]
-  readonly works: readonly Version<Works>[]
+  readonly designs: readonly VersionFile<Design>[]
+  readonly orders: readonly VersionFile<Order>[]
+  readonly works: readonly VersionFile<Works>[]
   readonly access: readonly Access[]
   /** Tells the works key that codes were given out with from others. */
   readonly keyCheck: string | undefined
   readonly spaces: Readonly<Record<string, SpaceState>>
-  readonly reservations: readonly Version<Reservation>[]
+  readonly reservations: readonly VersionFile<Reservation>[]
   readonly lists: readonly SealedList[]
 }
 

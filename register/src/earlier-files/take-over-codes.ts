@@ -6,10 +6,11 @@ import { EarlierCode, type EarlierRow } from '../earlier-rows.ts'
 import { recordAccess } from '../postgres/database-access-log.ts'
 import { multirangeOf } from '../postgres/number-sets.ts'
 import type { Change } from '../postgres/works-store.ts'
-import type { Access, Because, Version } from '../register.ts'
+import type { Access, Because } from '../register.ts'
 import { RegisterTrouble } from '../register-trouble.ts'
 import type { Reservation } from '../reservation.ts'
 import { type SpaceState, setOf, setText } from '../space-state.ts'
+import type { VersionFile } from './document-files.ts'
 import type { EarlierFiles, SealedList } from './read-earlier-files.ts'
 import { openRow } from './sealed-rows.ts'
 
@@ -91,7 +92,7 @@ async function openSpace(
 async function takeOverReservation(
   change: Change,
   { files, key: { worksId } }: Codes,
-  { version: revision, savedAt, content: { order, fingerprint, lines } }: Version<Reservation>,
+  { version: revision, savedAt, content: { order, fingerprint, lines } }: VersionFile<Reservation>,
 ): Promise<void> {
   const of = { worksId, order, revision }
   await change

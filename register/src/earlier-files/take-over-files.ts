@@ -4,10 +4,10 @@ import { appendEvent, eventHead } from '../events/event-chain.ts'
 import { recordAccess } from '../postgres/database-access-log.ts'
 import { addVersion, type DocumentKind, EVENTS } from '../postgres/database-shelf.ts'
 import { type Change, changing, reading, type WorksStore } from '../postgres/works-store.ts'
-import type { Version } from '../register.ts'
 import { RegisterTrouble } from '../register-trouble.ts'
 import { keyCheckOf } from '../works-key.ts'
 import { withWriterLock } from '../writer-lock.ts'
+import type { VersionFile } from './document-files.ts'
 import { hasEarlierFiles, putAside, wereTakenOver } from './files-taken-over.ts'
 import { type EarlierFiles, readEarlierFiles } from './read-earlier-files.ts'
 import { type LoggedAccess, takeOverCodes } from './take-over-codes.ts'
@@ -127,7 +127,7 @@ async function recordVersions(
   change: Change,
   worksId: string,
   table: DocumentKind,
-  versions: readonly Version<unknown>[],
+  versions: readonly VersionFile<unknown>[],
 ): Promise<void> {
   for (const { savedAt, ...version } of versions) {
     await addVersion(change, worksId, { table, ...version, savedAt: new Date(savedAt) })

@@ -1,3 +1,4 @@
+import { sql } from 'kysely'
 import { appendEvent, type EventHead } from '../events/event-chain.ts'
 import type { Access, AccessLog } from '../register.ts'
 import { type Change, changing, reading, type WorksStore } from './works-store.ts'
@@ -52,16 +53,17 @@ export class DatabaseAccessLog implements AccessLog {
     await changing(this.#store, (change) => recordAccess(change, this.#store.worksId, access))
   }
 
-  async entries(): Promise<Access[]> {
-    const rows = await reading(this.#store, (tables) =>
-      tables
-        .selectFrom('events')
-        .select(['at', 'actor', 'body'])
-        .where('works_id', '=', this.#store.worksId)
-        .where('kind', 'in', [SEEN, ...Object.values(ACTS)])
-        .orderBy('number')
-        .execute(),
+  async entries({ newest }: { newest?: number } = {}): Promise<Access[]> {
+    const most = newest ?? null // no limit
+    // Of each kind by itself along the index: among millions of events the newest of these may lie far back.
+    const { rows } = await reading(this.#store, (tables) =>
+      sql<{ at: Date; actor: string; body: string }>`
+        SELECT e.at, e.actor, e.body FROM unnest(${[SEEN, ...Object.values(ACTS)]}::text[]) AS kinds(kind)
+        CROSS JOIN LATERAL (
+          SELECT * FROM events WHERE works_id = ${this.#store.worksId} AND kind = kinds.kind
+          ORDER BY number DESC LIMIT ${most}) e
+        ORDER BY e.number DESC LIMIT ${most}`.execute(tables),
     )
-    return rows.map(accessOf)
+    return rows.map(accessOf).reverse()
   }
 }

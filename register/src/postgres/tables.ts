@@ -1,11 +1,12 @@
 import type { ColumnType, Generated } from 'kysely'
 import type { PeopleTables } from './people-tables.ts'
+import type { WorkTables } from './work-tables.ts'
 
 /**
  * The tables, column by column, as the migrations make them. `works_id` leads every key: a distributed PostgreSQL can shard
  * on it. Nothing in them opens a lock: cuts are derived with the works key, which is not here.
  */
-export interface Tables extends PeopleTables {
+export interface Tables extends PeopleTables, WorkTables {
   works: { works_id: string; opened_at: Generated<Date> }
   designs: DocumentTable
   orders: DocumentTable
@@ -40,6 +41,8 @@ export interface DocumentTable {
   /** JSON as text; the driver reads it. */
   content: ColumnType<unknown, string, never>
   saved_at: Date
+  /** SHA-256 of the content as it is stored; formed by the database. */
+  digest: ColumnType<Buffer, never, never>
 }
 
 export interface EventTable {

@@ -1,18 +1,23 @@
 import { calculations } from '@haspwright/engine'
 import { jsonSchemaOf } from '../json-schemas.ts'
-import { body, type Json, list, refused, result } from './words.ts'
+import { accepted, body, type Json, list, prefer, refused, result } from './words.ts'
 
 /** Every calculation by its own schemas, and the sources. */
 export function calculationPaths(): Json {
-  const each = calculations.map(({ id, title, summary, input, output }) => [
+  const each = calculations.map(({ id, title, summary, input, output, kind }) => [
     `/api/calc/${id}`,
     {
       post: {
         operationId: id,
         summary: title,
         description: summary,
+        ...(kind === 'long' ? { parameters: [prefer] } : {}),
         requestBody: body(jsonSchemaOf(input)),
-        responses: { 200: result('The result', jsonSchemaOf(output, 'output')), ...refused(413, 415, 422) },
+        responses: {
+          200: result('The result', jsonSchemaOf(output, 'output')),
+          ...(kind === 'long' ? accepted : {}),
+          ...refused(413, 415, 422),
+        },
       },
     },
   ])

@@ -8,6 +8,7 @@ import { securitySchemes, withAccess } from './access.ts'
 import { calculationPaths } from './calculation-paths.ts'
 import { codePaths } from './code-paths.ts'
 import { designPaths, solidPaths } from './design-paths.ts'
+import { jobPaths, jobSchema } from './job-paths.ts'
 import { orderPaths } from './order-paths.ts'
 import { peoplePaths, peopleSchemas } from './people-paths.ts'
 import { type Json, parameter, ref, refused, result } from './words.ts'
@@ -24,6 +25,7 @@ export function openApiDocument(version: string, routes: readonly DeclaredRoute[
     paths: withAccess(routes, {
       ...calculationPaths(),
       ...orderPaths,
+      ...jobPaths,
       ...designPaths,
       ...solidPaths,
       ...codePaths,
@@ -43,6 +45,7 @@ export function openApiDocument(version: string, routes: readonly DeclaredRoute[
         ReleaseOfRange: jsonSchemaOf(ReleaseOfRange),
         EarlierCodesList: jsonSchemaOf(EarlierCodesList),
         ...peopleSchemas,
+        Job: jobSchema,
         Issue: issueSchema,
         Error: errorSchema,
       },

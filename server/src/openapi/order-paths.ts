@@ -1,4 +1,4 @@
-import { body, type Json, json, list, parameter, ref, refused, result } from './words.ts'
+import { accepted, body, inQuery, type Json, json, list, parameter, prefer, ref, refused, result } from './words.ts'
 
 const orderId = parameter('id', 'Order number')
 const plannedOrder: Json = {
@@ -13,15 +13,22 @@ const plannedOrder: Json = {
   required: ['order', 'version', 'planState', 'plan', 'issues'],
 }
 
+export const PAGE = [
+  inQuery('before', 'Goes on after a page: its next', { type: 'string', maxLength: 200 }),
+  inQuery('most', 'How many at most', { type: 'integer', minimum: 1, maximum: 200, default: 200 }),
+]
+
 /** Orders, their plans and papers. */
 export const orderPaths: Json = {
   '/api/orders': {
     get: {
-      summary: 'Orders, each with what limits it',
-      responses: { 200: result('The list', list('orders')), ...refused() },
+      summary: 'Orders, each with what limits it; the last numbers first',
+      parameters: PAGE,
+      responses: { 200: result('A page of the list; next goes into before', list('orders')), ...refused(422) },
     },
     post: {
       summary: 'Hand in an order: it is checked, planned and stored',
+      parameters: [prefer],
       requestBody: {
         required: true,
         content: { ...json(ref('Order')), 'text/csv': { schema: { type: 'string' } } },
@@ -29,6 +36,7 @@ export const orderPaths: Json = {
       responses: {
         200: result('It was stored already', plannedOrder),
         201: result('Stored and planned', plannedOrder),
+        ...accepted,
         ...refused(409, 413, 415, 422),
       },
     },
@@ -41,15 +49,21 @@ export const orderPaths: Json = {
     parameters: [orderId],
     post: {
       summary: 'Plan again, with designs and works as they stand now; new codes in place of seen ones want a reason',
+      parameters: [prefer],
       requestBody: body(ref('PlanRequest')),
-      responses: { 200: result('The order with its new plan', plannedOrder), ...refused(404, 409, 413, 415, 422) },
+      responses: {
+        200: result('The order with its new plan', plannedOrder),
+        ...accepted,
+        ...refused(404, 409, 413, 415, 422),
+      },
     },
   },
   '/api/orders/{id}/papers': {
     parameters: [orderId],
     get: {
       summary: 'Papers of the plan; those with codes by name alone',
-      responses: { 200: result('The list', list('papers')), ...refused(404) },
+      parameters: [prefer],
+      responses: { 200: result('The list', list('papers')), ...accepted, ...refused(404) },
     },
   },
   '/api/orders/{id}/papers/{path}': {

@@ -13,7 +13,7 @@ export const refused = (...statuses: (keyof typeof REFUSALS)[]) =>
 const REFUSALS = {
   403: 'Holds codes: opened through code-papers only',
   404: 'There is no such thing',
-  409: 'Another order of this number is stored, both are shown; or new codes for an order whose codes were seen want a reason',
+  409: 'Another order of this number is stored, both are shown; or new codes for an order whose codes were seen want a reason; or the same is being worked at, or was cancelled',
   412: 'Changed meanwhile; both versions are shown',
   413: 'The body is too large',
   415: 'The body is not JSON',
@@ -21,6 +21,20 @@ const REFUSALS = {
   428: 'If-Match or If-None-Match is missing',
   500: 'A fault of ours, with its reference',
 } as const
+
+/** Work that takes long: a caller who prefers not to wait says so, and is told where to look. */
+export const prefer = {
+  name: 'Prefer',
+  in: 'header',
+  required: false,
+  description: 'respond-async: an answer at once with the job to follow; wait=N: at most so many seconds (RFC 7240)',
+  schema: { type: 'string', examples: ['respond-async', 'respond-async, wait=5'] },
+}
+export const accepted = { 202: result('Being worked at; its address is in Location', ref('Job')) }
+
+export const inQuery = (name: string, description: string, schema: Json) => ({
+  ...{ name, in: 'query', required: false, description, schema },
+})
 
 export const parameter = (name: string, description: string) => ({
   name,

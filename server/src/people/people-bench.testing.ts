@@ -8,6 +8,7 @@ import { expect, onTestFinished } from 'vitest'
 import type { Role } from '../access/roles.ts'
 import { createApp } from '../app.ts'
 import { loadDemo } from '../demo.ts'
+import { deskWithWorker } from '../jobs/desk-with-worker.testing.ts'
 import { directPlanner } from '../planning/planner.ts'
 import { PeopleService } from './people-service.ts'
 
@@ -34,11 +35,14 @@ export async function peopleBench({ environment }: TestDatabase, { behindTls = f
   const logged: string[] = []
   const address = behindTls ? 'https://works.example' : ADDRESS
   const service = new PeopleService(register.people, () => address)
+  const log = (line: string) => void logged.push(line)
+  const desk = deskWithWorker({ register, planner: directPlanner, log })
+  onTestFinished(() => desk.close()) // before the register, which was opened first
   const { app, orders } = createApp({
     register,
     planner: directPlanner,
-    cacheFolder: join(data, 'cache'),
-    log: (line) => logged.push(line),
+    desk,
+    log,
     version: '0.0.0',
     service,
     behindTls,

@@ -21,8 +21,8 @@ export function custodyRoutes({
   const { lots, replacements } = people
   return new Routes()
     .get('/codes/log', may('codes.log'), async (c) => {
-      const entries: CodeAccess[] = await register.access.entries()
-      return c.json({ entries: entries.slice(-MOST_ENTRIES).reverse() })
+      const entries: CodeAccess[] = await register.access.entries({ newest: MOST_ENTRIES })
+      return c.json({ entries: entries.reverse() })
     })
     .get('/lots-in-hand', may(['codes.see-in-hand', 'lots.give']), async (c) => {
       const person = personOf(c)
@@ -36,7 +36,7 @@ export function custodyRoutes({
       const body = await asked(c, LotGiven)
       if (!body.ok) return body.reply
       const order = c.req.param('id')
-      const plan = (await orders.planned(order))?.plan
+      const plan = await orders.plan(order)
       if (!plan?.lots.some(({ id }) => id === body.value.lot))
         return notFound(c, 'There is no such lot in the plan of this order.')
       const person = await people.people.find(body.value.person)

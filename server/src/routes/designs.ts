@@ -6,7 +6,7 @@ import { jsonBody } from '../json-body.ts'
 import { badInput, conflict, notFound, refusal } from '../replies.ts'
 import type { DesignSummary, Stored } from '../wire.ts'
 import { whoDoes } from './because.ts'
-import { MAX_DOCUMENT_BYTES } from './orders.ts'
+import { MAX_DOCUMENT_BYTES, PageAsked } from './orders.ts'
 
 /** Designs in their versions, and the works. */
 export function designRoutes({
@@ -14,13 +14,15 @@ export function designRoutes({
   saved: onSaved,
 }: {
   register: Register
-  /** Told of every version stored. */
-  saved?: ((design: Design) => void) | undefined
+  /** Told of every version stored, before it is answered. */
+  saved?: ((design: Design) => Promise<void>) | undefined
 }) {
   return new Routes()
     .get('/designs', may('designs.read', 'designs:read'), async (c) => {
-      const stored = await Promise.all((await register.designs.ids()).map((id) => register.designs.latest(id)))
-      return c.json({ designs: stored.flatMap((design) => (design === undefined ? [] : [summary(design)])) })
+      const asked = read(PageAsked, c.req.query())
+      if (!asked.ok) return badInput(c, asked.issues)
+      const { versions, issues, next } = await register.designs.page(asked.value)
+      return c.json({ designs: versions.map(summary).reverse(), issues, next })
     })
     .get('/designs/:id', may('designs.read', 'designs:read'), async (c) => {
       const id = c.req.param('id')
@@ -40,7 +42,7 @@ export function designRoutes({
       if (!reading.ok) return badInput(c, reading.issues)
       if (reading.value.id !== id) return badInput(c, [otherNumber(reading.value.id, id)])
       const saved = await register.designs.save(id, reading.value, { actor: whoDoes(c), expected })
-      if (saved.ok) onSaved?.(saved.saved.content)
+      if (saved.ok) await onSaved?.(saved.saved.content)
       if (saved.ok) return c.json(asStored(saved.saved), 200, { etag: `"${saved.saved.version}"` })
       if (saved.conflict === undefined) return badInput(c, saved.issues)
       const message = `Design ${id} was changed meanwhile. Look at what is stored, then save yours over it or leave it.`

@@ -10,11 +10,11 @@ describe('the demo in an empty data folder', () => {
     const { get } = await appWithDemo()
     const { orders } = await bodyOf<{ orders: OrderSummary[] }>(get('/api/orders'))
     expect(orders.map(({ id, planState }) => [id, planState])).toEqual([
-      ['26-041', 'current'],
-      ['26-044', 'current'],
       ['26-047', 'current'],
+      ['26-044', 'current'],
+      ['26-041', 'current'],
     ])
-    expect(orders[0]).toMatchObject({ locks: 480, designs: ['HB50'], sentence: { verdict: expect.any(String) } })
+    expect(orders.at(-1)).toMatchObject({ locks: 480, designs: ['HB50'], sentence: { verdict: expect.any(String) } })
     const planned = await bodyOf<PlannedOrder>(get('/api/orders/26-041'))
     expect(planned).toMatchObject({ version: 1, planState: 'current', issues: [] })
     expect(planned.plan?.findings.length).toBeGreaterThan(5)

@@ -1,14 +1,16 @@
-import { type Issue, read } from '@haspwright/engine'
-import { type Because, RegisterTrouble } from '@haspwright/register'
+import { type Issue, type Order, read } from '@haspwright/engine'
+import type { Because, Version } from '@haspwright/register'
 import type { Context } from 'hono'
 import { z } from 'zod'
 import { has, may } from '../access/caller.ts'
-import { type AppEnv, notAllowed, Routes } from '../access/routes.ts'
+import { type AppEnv, actorOf, notAllowed, Routes } from '../access/routes.ts'
+import type { JobReplies } from '../jobs/job-replies.ts'
 import { type Body, jsonBody, textBody } from '../json-body.ts'
 import { orderFromCsv } from '../order-csv.ts'
-import { isQuestion, type OrderPlans } from '../order-plans.ts'
+import type { OrderPlans, OrderStanding } from '../order-plans.ts'
+import { isQuestion } from '../planning/plan-orders.ts'
 import { badInput, conflict, notFound, refusal } from '../replies.ts'
-import type { OrderSummary } from '../wire.ts'
+import type { PlannedOrder } from '../wire.ts'
 import { becauseOf, NewCodes, whoDoes } from './because.ts'
 
 export const MAX_DOCUMENT_BYTES = 4 * 1024 * 1024
@@ -29,36 +31,42 @@ function withNewCodes(c: Context<AppEnv>, body: unknown): Asked {
 }
 
 /** Orders: handed in, listed, planned again. */
-export function orderRoutes({ orders }: { orders: OrderPlans }) {
+export function orderRoutes({ orders, replies }: { orders: OrderPlans; replies: JobReplies }) {
+  const standing = async (c: Context<AppEnv>, id: string, status: 200 | 201 = 200) => {
+    const found = await orders.standing(id)
+    return found === undefined ? noOrder(c, id) : c.body(plannedOrder(found), status, JSON_TYPE)
+  }
+  replies.set('hand-in', async (c, answer, { subject: id }) => {
+    switch (answer.kind) {
+      case 'refused':
+        return refusal(c, isQuestion(answer.issues) ? 409 : 422, answer.issues)
+      case 'conflict':
+        return anotherOrder(c, await orders.stored(id), answer.given)
+      default:
+        c.header('location', `/api/orders/${encodeURIComponent(id)}`)
+        return standing(c, id, answer.kind === 'stored' ? 201 : 200)
+    }
+  })
+  replies.set('plan', (c, answer, { subject: id }) => {
+    if (answer.ok) return standing(c, id)
+    return refusal(c, isQuestion(answer.issues) ? 409 : 422, answer.issues)
+  })
   return new Routes()
-    .get('/orders', READ, async (c) => c.json(await listOrders(orders)))
+    .get('/orders', READ, async (c) => {
+      const asked = read(PageAsked, c.req.query())
+      return asked.ok ? c.json(await orders.page(asked.value)) : badInput(c, asked.issues)
+    })
     .post('/orders', may('orders.write', 'orders:write'), async (c) => {
       const body = await orderBody(c)
       if (!body.ok) return refusal(c, body.status, body.issues)
       const asked = withNewCodes(c, body.value)
       if (!asked.ok) return badInput(c, asked.issues)
       if (asked.newCodes !== undefined && !has(c.var.caller, 'codes.act')) return refusal(c, 403, [NEW_CODES])
-      const submitted = await orders.submit(asked.order, { actor: whoDoes(c), newCodes: asked.newCodes })
-      switch (submitted.kind) {
-        case 'bad':
-          return badInput(c, submitted.issues)
-        case 'confirm':
-          return refusal(c, 409, submitted.issues)
-        case 'conflict':
-          return conflict(c, 409, {
-            message: `Another order ${submitted.given.id} is stored already. Give yours another number, or go on with the stored one.`,
-            stored: submitted.stored,
-            given: submitted.given,
-          })
-        default:
-          c.header('location', `/api/orders/${encodeURIComponent(submitted.planned.order.id)}`)
-          return c.json(submitted.planned, submitted.kind === 'stored' ? 201 : 200)
-      }
+      const by = { actor: whoDoes(c), newCodes: asked.newCodes }
+      const handing = orders.handingIn(asked.order, { asker: actorOf(c), by })
+      return handing.ok ? replies.run(c, handing.asked) : badInput(c, handing.issues)
     })
-    .get('/orders/:id', READ, async (c) => {
-      const planned = await orders.planned(c.req.param('id'))
-      return planned === undefined ? noOrder(c, c.req.param('id')) : c.json(planned)
-    })
+    .get('/orders/:id', READ, (c) => standing(c, c.req.param('id')))
     .post('/orders/:id/plan', may('orders.write'), async (c) => {
       const body = await jsonBody(c, MAX_ASKED_BYTES)
       if (!body.ok) return refusal(c, body.status, body.issues)
@@ -66,15 +74,31 @@ export function orderRoutes({ orders }: { orders: OrderPlans }) {
       if (!asked.ok) return badInput(c, asked.issues)
       const { newCodes } = asked.value
       if (newCodes !== undefined && !has(c.var.caller, 'codes.act')) return refusal(c, 403, [NEW_CODES])
-      const again = await orders.planAgain(c.req.param('id'), {
-        actor: whoDoes(c),
-        newCodes: newCodes && becauseOf(c, newCodes),
-      })
-      if (again === undefined) return noOrder(c, c.req.param('id'))
-      const { planning } = again
-      if (planning.ok) return c.json(again.planned)
-      return isQuestion(planning.issues) ? refusal(c, 409, planning.issues) : badInput(c, planning.issues)
+      const by = { actor: whoDoes(c), newCodes: newCodes && becauseOf(c, newCodes) }
+      const planning = await orders.planning(c.req.param('id'), { asker: actorOf(c), by })
+      return planning === undefined ? noOrder(c, c.req.param('id')) : replies.run(c, planning)
     })
+}
+
+const MOST_ORDERS = 200
+/** A page of the list: as many as asked for, after the last of the page before. */
+export const PageAsked = z.strictObject({
+  before: z.string().max(200).optional(),
+  most: z.coerce.number().int().min(1).max(MOST_ORDERS).default(MOST_ORDERS),
+})
+
+const JSON_TYPE = { 'content-type': 'application/json' }
+
+/** The plan goes out letter by letter as it is kept: it may be large, and is asked for often. */
+function plannedOrder({ plan, ...rest }: OrderStanding): Uint8Array<ArrayBuffer> {
+  const head = JSON.stringify({ ...rest } satisfies Omit<PlannedOrder, 'plan'>)
+  return Buffer.concat([Buffer.from(`${head.slice(0, -1)},"plan":`), plan ?? Buffer.from('null'), Buffer.from('}')])
+}
+
+function anotherOrder(c: Context, stored: Version<Order> | undefined, given: Order) {
+  if (stored === undefined) throw new Error('an order that stood in the way is not stored')
+  const message = `Another order ${given.id} is stored already. Give yours another number, or go on with the stored one.`
+  return conflict(c, 409, { message, stored, given })
 }
 
 const READ = may('orders.read', 'orders:read')
@@ -93,21 +117,3 @@ async function orderBody(c: Context<AppEnv>): Promise<Body> {
 }
 
 const noOrder = (c: Context, id: string) => notFound(c, 'There is no order of this number.', id)
-
-/** One damaged file must not hide the other orders: it is told beside them. */
-async function listOrders(orders: OrderPlans): Promise<{ orders: OrderSummary[]; issues: Issue[] }> {
-  const found = await Promise.all(
-    (await orders.ids()).map(async (id) => {
-      try {
-        return { summary: await orders.summary(id), issues: [] }
-      } catch (cause) {
-        if (cause instanceof RegisterTrouble) return { summary: undefined, issues: cause.issues }
-        throw cause
-      }
-    }),
-  )
-  return {
-    orders: found.flatMap(({ summary }) => (summary === undefined ? [] : [summary])),
-    issues: found.flatMap(({ issues }) => issues),
-  }
-}

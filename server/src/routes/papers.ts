@@ -1,13 +1,13 @@
 import { read, text } from '@haspwright/engine'
-import type { PeopleRegister, Register } from '@haspwright/register'
+import type { MadeFile, PeopleRegister, Register } from '@haspwright/register'
 import type { Context } from 'hono'
 import { z } from 'zod'
 import { may } from '../access/caller.ts'
-import { personOf, Routes } from '../access/routes.ts'
+import { type AppEnv, actorOf, personOf, Routes } from '../access/routes.ts'
+import type { JobReplies } from '../jobs/job-replies.ts'
 import { jsonBody } from '../json-body.ts'
 import type { OrderPlans } from '../order-plans.ts'
 import { tooOften } from '../people/asked.ts'
-import type { KeptPaper } from '../plan-cache.ts'
 import { badInput, notFound, refusal } from '../replies.ts'
 import type { PaperListing } from '../wire.ts'
 import { whoDoes } from './because.ts'
@@ -28,24 +28,32 @@ export function paperRoutes({
   orders,
   register,
   people,
+  replies,
 }: {
   orders: OrderPlans
   register: Register
   people: PeopleRegister
+  replies: JobReplies
 }) {
+  const list = async (c: Context<AppEnv>, id: string) => {
+    const papers = await orders.papersMade(id)
+    return papers === undefined ? noPlan(c, id) : c.json({ papers: papers.map((paper) => listing(id, paper)) })
+  }
+  replies.set('papers', (c, _, { subject: id }) => list(c, id))
   return new Routes()
     .get('/orders/:id/papers', READ, async (c) => {
       const id = c.req.param('id')
-      const listed = await orders.papers(id)
-      return listed === undefined ? noPlan(c, id) : c.json({ papers: listed.papers.map((paper) => listing(id, paper)) })
+      if ((await orders.papersMade(id)) !== undefined) return list(c, id)
+      const printing = await orders.printing(id, actorOf(c))
+      return printing === undefined ? noPlan(c, id) : replies.run(c, printing, { same: true })
     })
     .get('/orders/:id/papers/:path{.+}', READ, async (c) => {
       const { id, path } = c.req.param()
-      const found = await orders.paperBytes(id, path)
+      const found = await orders.paperBytes(id, path, actorOf(c))
       if (found === undefined) return notFound(c, 'There is no such paper of this order.', path)
-      const { paper, bytes } = found
+      const { tag: key, paper, bytes } = found
       if (bytes === undefined) return refusal(c, 403, [NOT_WITHOUT_REASON])
-      const tag = `"${paper.digest}"`
+      const tag = `"${key}"`
       const headers = { etag: tag, 'cache-control': 'private, no-cache' }
       if (c.req.header('if-none-match') === tag) return c.body(null, 304, headers)
       return c.body(new Uint8Array(bytes), 200, { ...headers, 'content-type': paper.mediaType })
@@ -63,7 +71,7 @@ export function paperRoutes({
       if (why !== undefined) return refusal(c, 403, [why])
       const wait = await people.limits.take(`codes seen by ${personOf(c).id}`, LOOK_UPS)
       if (wait > 0) return tooOften(c, wait)
-      const paper = await orders.secretPaper(id, path)
+      const paper = await orders.secretPaper(id, path, personOf(c))
       if (paper === undefined) return notFound(c, 'There is no such paper with codes of this order.', path)
       // Written down before anybody sees it: a log that cannot be written opens nothing.
       await register.access.record({ who: whoDoes(c), order: id, paper: path, reason })
@@ -87,7 +95,7 @@ const NOT_WITHOUT_REASON = {
   allowed: 'POST to code-papers with path and reason',
 } as const
 
-function listing(order: string, { path, title, mediaType, secret, size }: KeptPaper): PaperListing {
+function listing(order: string, { path, title, mediaType, secret, size }: MadeFile): PaperListing {
   const inUrl = path.split('/').map(encodeURIComponent).join('/')
   return {
     path,

@@ -6,14 +6,14 @@ import { demoJson, start, temporaryFolder, WORKS_KEY } from './command-line.test
 
 const CLIENTS = 16
 const ORDERS_EACH = 2
-/** So many orders are acknowledged when one server is killed; the others are under way or to come. */
+/** So many orders are acknowledged when one server and one worker are killed; the others are under way or to come. */
 const KILL_AFTER = 6
 
 type Json = Record<string, unknown>
 
-/** A built server on a free port, with a data folder of its own, as on a machine of its own. */
-async function server({ environment }: TestDatabase) {
-  const child = await start(['serve', '--port', '0'], { data: temporaryFolder(), database: environment })
+/** A built program with a data folder of its own, as on a machine of its own. */
+async function machine(words: string[], { environment }: TestDatabase) {
+  const child = await start(words, { data: temporaryFolder(), database: environment })
   const printed: string[] = []
   child.stderr?.setEncoding('utf8').on('data', (piece: string) => printed.push(piece))
   const ended = new Promise<number | null>((resolve) => child.once('close', resolve))
@@ -22,12 +22,20 @@ async function server({ environment }: TestDatabase) {
     await ended
   }
   onTestFinished(kill)
-  const address = await new Promise<string>((resolve, reject) => {
+  const firstLine = await new Promise<string>((resolve, reject) => {
     child.stdout?.once('data', (line: Buffer) => resolve(line.toString().trim()))
     ended.then((status) => reject(new Error(`ended with ${status}: ${printed.join('')}`)))
   })
-  return { address, kill, printed, link: () => /http:\S+\/invitation#\S+/.exec(printed.join(''))?.[0] ?? '' }
+  return { firstLine, kill, printed }
 }
+
+/** A server on a free port that works at no job itself. */
+async function server(database: TestDatabase) {
+  const { firstLine: address, ...rest } = await machine(['serve', '--port', '0', '--jobs', '0'], database)
+  return { address, ...rest, link: () => /http:\S+\/invitation#\S+/.exec(rest.printed.join(''))?.[0] ?? '' }
+}
+
+const worker = (database: TestDatabase) => machine(['worker', '--jobs', '1'], database)
 
 /** Somebody's browser, which keeps its cookies whichever server the proxy sends it to. */
 type Visitor = Awaited<ReturnType<typeof letPeopleIn>>['everyRole']
@@ -51,8 +59,9 @@ function browserOf(visitor: Visitor) {
   }
 }
 
-it('two servers over one database: signed in at both, counted at both, and one killed loses and doubles nothing', async () => {
+it('two servers and three workers over one database: signed in at both, counted at both, and one of each killed loses and doubles nothing', async () => {
   const database = await ownDatabase()
+  const workers = await Promise.all([worker(database), worker(database), worker(database)])
   const first = await server(database)
   const { everyRole, builder } = await letPeopleIn(first.address, first.link())
   const second = await server(database)
@@ -69,7 +78,7 @@ it('two servers over one database: signed in at both, counted at both, and one k
     lines: [{ ...(template['lines'] as Json[])[0], quantity: 5 + client }],
   })
   const acknowledged = new Map<string, number>()
-  let killed: Promise<void> | undefined
+  let killed: Promise<unknown> | undefined
   let sentAgain = 0
   const handIn = async (order: ReturnType<typeof orderOf>, at: string) => {
     for (let address = at; ; address = second.address)
@@ -77,7 +86,7 @@ it('two servers over one database: signed in at both, counted at both, and one k
         const { status } = await ask(address, 'POST', '/api/orders', order)
         expect([200, 201]).toContain(status)
         acknowledged.set(order.id, 5 + Number(order.id.split('-')[1]))
-        if (acknowledged.size >= KILL_AFTER) killed ??= first.kill()
+        if (acknowledged.size >= KILL_AFTER) killed ??= Promise.all([first.kill(), workers[0]?.kill()])
         return
       } catch (cause) {
         // As a proxy would: the server is gone, so the same request goes to the other.
@@ -100,7 +109,9 @@ it('two servers over one database: signed in at both, counted at both, and one k
   await expectAllThere(database, acknowledged)
   const { status, body } = await ask(second.address, 'POST', '/api/orders/27-2-0/plan', {})
   expect([status, body['planState']]).toEqual([200, 'current'])
-  expect(second.printed.join('')).not.toMatch(/F-[2-9A-Z]{7}/)
+  const leftOver = [second, ...workers.slice(1)].map(({ printed }) => printed.join(''))
+  expect(leftOver.join('')).not.toMatch(/F-[2-9A-Z]{7}/)
+  await expectSeenAtBoth(ask, { first: await server(database), second })
 }, 600_000)
 
 type Ask = ReturnType<typeof browserOf>
@@ -115,6 +126,17 @@ async function expectOneSession(ask: Ask, builder: Ask, { first, second }: Both)
   expect((await builder(first.address, 'GET', '/api/orders')).status).toBe(200)
   expect((await builder(second.address, 'POST', '/api/account/sign-out-everywhere', {})).status).toBe(200)
   expect((await builder(first.address, 'GET', '/api/orders')).status).toBe(401)
+}
+
+/** What one server was asked for, another shows: plans and papers belong to the register. */
+async function expectSeenAtBoth(ask: Ask, { first, second }: Both) {
+  const listed = async ({ address }: { address: string }) => (await ask(address, 'GET', '/api/orders')).body['orders']
+  expect(await listed(first)).toEqual(await listed(second))
+  const [one, other] = await Promise.all(
+    [first, second].map(({ address }) => ask(address, 'GET', '/api/orders/27-2-0/papers')),
+  )
+  expect(one?.status).toBe(200)
+  expect(one?.body).toEqual(other?.body)
 }
 
 async function expectOneCount({ first, second }: Both) {
