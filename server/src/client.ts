@@ -88,7 +88,9 @@ export class ServerRefusal extends Error {
   constructor(status: number, { issues, fault, conflict }: ErrorBody, cause?: unknown) {
     super(fault?.message ?? issues.map(({ message }) => message).join(' '), { cause })
     this.name = 'ServerRefusal'
-    this.kind = issues.some(({ code }) => code === 'needs-confirmation') ? 'confirm' : kindOf(status)
+    this.kind = issues.some(({ code }) => code === 'needs-confirmation')
+      ? 'confirm'
+      : kindOf(status, conflict !== undefined)
     this.status = status
     this.issues = issues
     this.reference = fault?.reference
@@ -96,12 +98,12 @@ export class ServerRefusal extends Error {
   }
 }
 
-function kindOf(status: number): RefusalKind {
+function kindOf(status: number, showsBoth: boolean): RefusalKind {
   if (status === 0) return 'unreachable'
   if (status === 401) return 'not-signed-in'
   if (status === 403) return 'not-allowed'
   if (status === 404) return 'not-found'
-  if (status === 409 || status === 412) return 'conflict'
+  if (showsBoth) return 'conflict'
   return status >= 500 ? 'fault' : 'issues'
 }
 

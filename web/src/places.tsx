@@ -42,7 +42,7 @@ const home = createRoute({
 const orders = createRoute({
   getParentRoute: () => root,
   path: '/orders',
-  loader: () => ask(ordersQuery),
+  loader: () => void queries.prefetchInfiniteQuery(ordersQuery),
   component: lazyRouteComponent(() => import('./orders/OrdersPage.tsx'), 'OrdersPage'),
 })
 const order = createRoute({

@@ -1,4 +1,5 @@
 import { type QueryClient, queryOptions, useQuery } from '@tanstack/react-query'
+import { useWorkBehind, watching } from '../work/watched.ts'
 import { client } from './client.ts'
 import { designQuery } from './designs.ts'
 
@@ -9,11 +10,19 @@ export type SolidFileKind = (typeof FILE_KINDS)[number]
 const settled = { staleTime: Number.POSITIVE_INFINITY } as const
 
 const meshQuery = (id: string, version: number) =>
-  queryOptions({ queryKey: ['solids', id, version, 'mesh'], queryFn: () => client.getLockMesh(id), ...settled })
+  queryOptions({
+    queryKey: ['solids', id, version, 'mesh'],
+    queryFn: ({ client: queries, queryKey }) => client.getLockMesh(id, watching(queries, queryKey)),
+    ...settled,
+  })
 const reportQuery = (id: string, version: number) =>
   queryOptions({ queryKey: ['solids', id, version, 'report'], queryFn: () => client.getSolidReport(id), ...settled })
 const filesQuery = (id: string, version: number, kind: SolidFileKind) =>
-  queryOptions({ queryKey: ['solids', id, version, kind], queryFn: () => client.listSolidFiles(id, kind), ...settled })
+  queryOptions({
+    queryKey: ['solids', id, version, kind],
+    queryFn: ({ client: queries, queryKey }) => client.listSolidFiles(id, kind, watching(queries, queryKey)),
+    ...settled,
+  })
 
 /** Fetches the mesh of a design's stored version ahead, while the program of the page is on its way. What goes wrong is the page's to say. */
 export async function fetchLockAhead(queries: QueryClient, id: string): Promise<void> {
@@ -23,6 +32,9 @@ export async function fetchLockAhead(queries: QueryClient, id: string): Promise<
 
 /** The lock as triangles, in every state. */
 export const useLockMesh = (id: string, version: number) => useQuery(meshQuery(id, version))
+/** The work of building a file's solids, or those of the picture, while the server is at it. */
+export const useBuilding = (id: string, version: number, kind: SolidFileKind | 'mesh') =>
+  useWorkBehind(['solids', id, version, kind])
 /** Volumes, masses, areas, walls and interference; asked for after the mesh, since both want the same thread of the server. */
 export const useSolidReport = (id: string, version: number, wanted: boolean) =>
   useQuery({ ...reportQuery(id, version), enabled: wanted })

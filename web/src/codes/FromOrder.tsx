@@ -6,14 +6,14 @@ import { chartTextOf } from './chart-order-text.ts'
 export function FromOrder({ onText }: { onText: (text: string, design: string) => void }) {
   const orders = useOrders()
   const [chosen, setChosen] = useState('')
-  if (orders.data === undefined || orders.data.length === 0) return null
+  if (orders.data === undefined || orders.data.orders.length === 0) return null
   return (
     <div className="field">
       <label htmlFor="chart-from">Take from an order</label>
       <span className="entry">
         <select id="chart-from" value={chosen} onChange={(event) => setChosen(event.target.value)}>
           <option value="">choose an order</option>
-          {orders.data.map(({ id, customer }) => (
+          {orders.data.orders.map(({ id, customer }) => (
             <option key={id} value={id}>
               {id}, {customer}
             </option>

@@ -2,12 +2,13 @@ import { ServerRefusal } from '@haspwright/server/client'
 import { Link } from '@tanstack/react-router'
 import { Button, DropZone, type FileDropItem, FileTrigger } from 'react-aria-components'
 import { IssueList } from '../sheet/IssueList.tsx'
+import { WorkLine } from '../work/WorkLine.tsx'
 import { NewCodesQuestion } from './NewCodesQuestion.tsx'
 import { useHandIn } from './use-hand-in.ts'
 
 /** Hands in an order: a file is chosen or dropped. What is wrong with it is listed whole, and its text stays to be mended. */
 export function HandIn() {
-  const { text, setText, fileName, take, submit, submission, issues } = useHandIn()
+  const { text, setText, fileName, take, submit, submission, isStopped, issues } = useHandIn()
   return (
     <DropZone
       className="hand-in"
@@ -56,6 +57,10 @@ export function HandIn() {
           </p>
         </>
       )}
+      {submission.isPending ? (
+        <WorkLine job={submission.work.job} what="Planning the order" onStop={submission.work.stop} />
+      ) : null}
+      {isStopped ? <p role="status">Stopped. Nothing was stored, no code was given out.</p> : null}
       {issues.length === 0 ? null : (
         <IssueList
           issues={issues}
@@ -71,7 +76,7 @@ export function HandIn() {
         isPending={submission.isPending}
         onAnswer={(said) => text !== undefined && submit(text, said)}
       />
-      <Refused error={submission.error} />
+      {isStopped ? null : <Refused error={submission.error} />}
     </DropZone>
   )
 }

@@ -5,6 +5,7 @@ import { useMay } from '../api/people.ts'
 import { FaultPage } from '../frame/FaultPage.tsx'
 import { usePageTitle } from '../frame/use-page-title.ts'
 import { Waiting } from '../frame/Waiting.tsx'
+import { IssueList } from '../sheet/IssueList.tsx'
 import { dayWords } from './dates.ts'
 import { HandIn } from './HandIn.tsx'
 import './order-page.css'
@@ -19,7 +20,10 @@ export function OrdersPage() {
   return (
     <div className="page">
       <h1>Orders</h1>
-      {orders.data.length === 0 ? (
+      {orders.data.issues.length === 0 ? null : (
+        <IssueList issues={orders.data.issues} title="These orders cannot be read" />
+      )}
+      {orders.data.orders.length === 0 ? (
         <p className="lead">There is no order yet. Hand one in below: its works plan follows at once.</p>
       ) : (
         <table className="orders-table">
@@ -35,12 +39,24 @@ export function OrdersPage() {
             </tr>
           </thead>
           <tbody>
-            {orders.data.map((order) => (
+            {orders.data.orders.map((order) => (
               <OrderRow key={order.id} order={order} />
             ))}
           </tbody>
         </table>
       )}
+      {orders.hasNextPage ? (
+        <p>
+          <button
+            type="button"
+            className="button"
+            disabled={orders.isFetchingNextPage}
+            onClick={() => void orders.fetchNextPage()}
+          >
+            {orders.isFetchingNextPage ? 'Fetching …' : 'Show earlier orders'}
+          </button>
+        </p>
+      ) : null}
       {handsIn ? <HandIn /> : null}
     </div>
   )

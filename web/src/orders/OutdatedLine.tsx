@@ -1,12 +1,13 @@
 import type { PlanState } from '@haspwright/server/client'
 import { usePlanAgain } from '../api/orders.ts'
+import { WorkLine } from '../work/WorkLine.tsx'
 import { asksForNewCodes, NewCodesQuestion } from './NewCodesQuestion.tsx'
 
 /** Says when the plan on the page is not made from what is stored now. */
 export function OutdatedLine({ orderId, planState }: { orderId: string; planState: PlanState }) {
   const plan = usePlanAgain(orderId)
   if (planState === 'current') return null
-  if (planState === 'planning')
+  if (planState === 'planning' && !plan.isPending)
     return (
       <p className="plan-state screen-only" role="status">
         A new plan is being made; this is the last one.
@@ -20,7 +21,10 @@ export function OutdatedLine({ orderId, planState }: { orderId: string; planStat
       <button type="button" className="button" disabled={plan.isPending} onClick={() => plan.mutate(undefined)}>
         {plan.isPending ? 'Planning …' : 'Plan again'}
       </button>
-      {plan.isError && !asksForNewCodes(plan.error) ? <span className="short"> {plan.error.message}</span> : null}
+      {plan.isPending ? <WorkLine job={plan.work.job} what="Planning the order" onStop={plan.work.stop} /> : null}
+      {plan.isError && !plan.work.isStopped && !asksForNewCodes(plan.error) ? (
+        <span className="short"> {plan.error.message}</span>
+      ) : null}
       <NewCodesQuestion error={plan.error} isPending={plan.isPending} onAnswer={plan.mutate} />
     </div>
   )

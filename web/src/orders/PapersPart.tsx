@@ -1,7 +1,8 @@
 import type { PaperListing } from '@haspwright/server/client'
 import { useState } from 'react'
-import { usePapers } from '../api/orders.ts'
+import { usePapers, usePrinting } from '../api/orders.ts'
 import { useMay } from '../api/people.ts'
+import { WorkLine } from '../work/WorkLine.tsx'
 import { CodePaperDialog } from './CodePaperDialog.tsx'
 import { paperGroups } from './paper-groups.ts'
 
@@ -15,7 +16,7 @@ export function PapersPart({ orderId, current }: { orderId: string; current: boo
         <h2 id="papers-title">Papers</h2>
         <small>{current ? 'made from this plan' : 'made from the last plan'}</small>
       </div>
-      {papers.isPending ? <p className="quiet small papers-wait">Listing the papers …</p> : null}
+      {papers.isPending ? <Printing orderId={orderId} /> : null}
       {papers.isError ? (
         <p>
           The papers could not be listed: {papers.error.message}{' '}
@@ -45,6 +46,12 @@ export function PapersPart({ orderId, current }: { orderId: string; current: boo
       )}
     </section>
   )
+}
+
+function Printing({ orderId }: { orderId: string }) {
+  const job = usePrinting(orderId)
+  if (job !== undefined) return <WorkLine job={job} what="Making the papers" />
+  return <p className="quiet small papers-wait">Listing the papers …</p>
 }
 
 function PaperLink({ paper, onAsk }: { paper: PaperListing; onAsk: () => void }) {

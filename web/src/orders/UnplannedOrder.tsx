@@ -1,6 +1,7 @@
 import type { PlannedOrder } from '@haspwright/server/client'
 import { usePlanAgain } from '../api/orders.ts'
 import { IssueList } from '../sheet/IssueList.tsx'
+import { WorkLine } from '../work/WorkLine.tsx'
 import { asksForNewCodes, NewCodesQuestion } from './NewCodesQuestion.tsx'
 import { OrderTitle } from './OrderTitle.tsx'
 
@@ -10,7 +11,9 @@ export function UnplannedOrder({ planned: { order, planState, issues } }: { plan
   return (
     <div className="page">
       <OrderTitle order={order} />
-      {planState === 'planning' || plan.isPending ? (
+      {plan.isPending ? (
+        <WorkLine job={plan.work.job} what="Planning the order" onStop={plan.work.stop} />
+      ) : planState === 'planning' ? (
         <p role="status">The plan is being made …</p>
       ) : (
         <div className="message">
@@ -25,7 +28,7 @@ export function UnplannedOrder({ planned: { order, planState, issues } }: { plan
         </div>
       )}
       <NewCodesQuestion error={plan.error} isPending={plan.isPending} onAnswer={plan.mutate} />
-      {plan.isError && !asksForNewCodes(plan.error) ? (
+      {plan.isError && !plan.work.isStopped && !asksForNewCodes(plan.error) ? (
         <p className="short" role="alert">
           {plan.error.message}
         </p>

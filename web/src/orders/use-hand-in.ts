@@ -34,6 +34,7 @@ export function useHandIn() {
     submit(given)
   }
   const { error } = submission
-  const issues = error instanceof ServerRefusal && error.kind === 'issues' ? error.issues : unread
-  return { text, setText, fileName, take, submit, submission, issues }
+  const isStopped = submission.work.isStopped && submission.isError
+  const issues = isStopped ? [] : error instanceof ServerRefusal && error.kind === 'issues' ? error.issues : unread
+  return { text, setText, fileName, take, submit, submission, isStopped, issues }
 }

@@ -18,7 +18,7 @@ export function LockAhead({ design: { body, shackle }, children }: { design: Des
             <path d={arch(half - bar / 2, straight)} />
             <rect x={-width / 2} y={0} width={width} height={height} />
           </svg>
-          <p role="status">{children}</p>
+          {children}
         </div>
       </div>
     </div>

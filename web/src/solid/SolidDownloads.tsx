@@ -2,7 +2,8 @@ import type { SolidListing } from '@haspwright/server/client'
 import { Link } from '@tanstack/react-router'
 import { useState } from 'react'
 import { useOrders } from '../api/orders.ts'
-import { FILE_KINDS, type SolidFileKind, useSolidFiles } from '../api/solids.ts'
+import { FILE_KINDS, type SolidFileKind, useBuilding, useSolidFiles } from '../api/solids.ts'
+import { WorkLine } from '../work/WorkLine.tsx'
 import { FILE_WORDS, sizeWords } from './file-words.ts'
 
 /** Files of the design for other programs, made when first asked for, and where its machine programs are. */
@@ -24,14 +25,13 @@ export function SolidDownloads({ designId, version }: { designId: string; versio
 function FilesOfKind({ kind, designId, version }: { kind: SolidFileKind; designId: string; version: number }) {
   const [open, setOpen] = useState(false)
   const files = useSolidFiles(designId, version, kind, open)
+  const building = useBuilding(designId, version, kind)
   const { title, purpose } = FILE_WORDS[kind]
   return (
     <details className="solid-kind" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary className="tap">{title}</summary>
       <p className="small quiet">{purpose}</p>
-      {files.isFetching ? (
-        <p role="status">Making the files; the first time this takes up to half a minute, afterwards they are kept …</p>
-      ) : null}
+      {files.isFetching ? <WorkLine job={building} what="Making the files, which are kept afterwards" /> : null}
       {files.isError && !files.isFetching ? (
         <p role="alert">
           The files could not be made: {files.error.message} The drawings above stay as they are.{' '}
@@ -68,7 +68,7 @@ function FileLink({ file: { href, path, title, bytes } }: { file: SolidListing }
 /** Programs rest on the tools and machines of the works as an order is planned: they stand in its papers. */
 function MachinePrograms({ designId }: { designId: string }) {
   const orders = useOrders()
-  const own = (orders.data ?? []).filter(({ designs }) => designs.includes(designId))
+  const own = (orders.data?.orders ?? []).filter(({ designs }) => designs.includes(designId))
   return (
     <div className="solid-kind">
       <h3>Machine programs, ISO 6983</h3>

@@ -1,12 +1,13 @@
 import type { Design } from '@haspwright/engine'
-import type { LockMesh, StoredDesign } from '@haspwright/server/client'
+import type { JobListing, LockMesh, StoredDesign } from '@haspwright/server/client'
 import type { UseQueryResult } from '@tanstack/react-query'
 import { getRouteApi } from '@tanstack/react-router'
 import { lazy, Suspense } from 'react'
-import { useLockMesh, useSolidReport } from '../api/solids.ts'
+import { useBuilding, useLockMesh, useSolidReport } from '../api/solids.ts'
 import { DesignDrawings } from '../designs/DesignDrawings.tsx'
 import { DesignSubpage } from '../designs/DesignSubpage.tsx'
 import { TitleBlock } from '../sheet/TitleBlock.tsx'
+import { WorkLine } from '../work/WorkLine.tsx'
 import { LockAhead } from './LockAhead.tsx'
 import { SolidDownloads } from './SolidDownloads.tsx'
 import { SolidFacts } from './SolidFacts.tsx'
@@ -33,6 +34,7 @@ export function SolidPage() {
 
 function SolidSheet({ stored: { content, version } }: { stored: StoredDesign }) {
   const mesh = useLockMesh(content.id, version)
+  const building = useBuilding(content.id, version, 'mesh')
   const report = useSolidReport(content.id, version, !mesh.isPending)
   const facts = mesh.data === undefined || report.data === undefined ? '' : factsInWords(report.data, mesh.data)
   return (
@@ -42,7 +44,7 @@ function SolidSheet({ stored: { content, version } }: { stored: StoredDesign }) 
           <h2 id="solid-lock">The lock, locked to open</h2>
           <small>finished sizes; the discs take all values in turn: the stack of no lock</small>
         </div>
-        <Picture mesh={mesh} facts={facts} design={content} />
+        <Picture mesh={mesh} building={building} facts={facts} design={content} />
       </section>
       <section className="solid-measures" aria-labelledby="solid-measures">
         <div className="section-head">
@@ -76,7 +78,14 @@ function SolidSheet({ stored: { content, version } }: { stored: StoredDesign }) 
   )
 }
 
-function Picture({ mesh, facts, design }: { mesh: UseQueryResult<LockMesh>; facts: string; design: Design }) {
+interface PictureProps {
+  readonly mesh: UseQueryResult<LockMesh>
+  readonly building: JobListing | undefined
+  readonly facts: string
+  readonly design: Design
+}
+
+function Picture({ mesh, building, facts, design }: PictureProps) {
   if (mesh.isError)
     return (
       <div role="alert">
@@ -93,11 +102,17 @@ function Picture({ mesh, facts, design }: { mesh: UseQueryResult<LockMesh>; fact
   if (mesh.data === undefined)
     return (
       <LockAhead design={design}>
-        Building the solid; the first time this takes up to half a minute, afterwards it is kept …
+        <WorkLine job={building} what="Building the solid, which is kept afterwards" />
       </LockAhead>
     )
   return (
-    <Suspense fallback={<LockAhead design={design}>Fetching what draws it …</LockAhead>}>
+    <Suspense
+      fallback={
+        <LockAhead design={design}>
+          <p role="status">Fetching what draws it …</p>
+        </LockAhead>
+      }
+    >
       <SolidView mesh={mesh.data} facts={facts} fallback={<DesignDrawings design={design} />} />
     </Suspense>
   )
