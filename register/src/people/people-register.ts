@@ -4,6 +4,7 @@ import type { Tables } from '../postgres/tables.ts'
 import type { WorksStore } from '../postgres/works-store.ts'
 import { Invitations } from './invitations.ts'
 import { LotsInHand } from './lots-in-hand.ts'
+import { OpenSessions } from './open-sessions.ts'
 import { People } from './people.ts'
 import { RateLimits } from './rate-limits.ts'
 import { Replacements } from './replacements.ts'
@@ -12,6 +13,7 @@ import { ServiceTokens } from './service-tokens.ts'
 /** Who is here, who may do what, and what lets them in. */
 export interface PeopleRegister {
   readonly people: People
+  readonly sessions: OpenSessions
   readonly invitations: Invitations
   readonly tokens: ServiceTokens
   readonly lots: LotsInHand
@@ -29,6 +31,7 @@ export function peopleRegister(
 ): PeopleRegister {
   return {
     people: new People(store),
+    sessions: new OpenSessions(store),
     invitations: new Invitations(store, now),
     tokens: new ServiceTokens(store, now),
     lots: new LotsInHand(store),

@@ -1,10 +1,15 @@
+import { createHash } from 'node:crypto'
 import type { Issue } from '@haspwright/engine'
 import type { PeopleRegister, RateLimit } from '@haspwright/register'
 import { getConnInfo } from '@hono/node-server/conninfo'
 import type { Context } from 'hono'
+import { LRUCache } from 'lru-cache'
 import type { Caller } from '../access/caller.ts'
 import { refusalOfLibrary } from './library-words.ts'
 import { ADDRESS_HEADER, LIBRARY_PATH, type SignInLibrary, signInLibrary } from './sign-in-library.ts'
+
+/** So long a cookie is taken for what the library said of it; then it is asked again, and may prolong the session. */
+const VOUCHED_MS = 60_000
 
 /** What a question to the library comes to. */
 export type Answered<T> =
@@ -16,6 +21,8 @@ export class PeopleService {
   readonly register: PeopleRegister
   readonly #address: () => string
   #made: Promise<SignInLibrary> | undefined
+  /** Sessions by the hash of the cookie that the library has found to be theirs. */
+  readonly #vouchedFor = new LRUCache<string, string>({ max: 5000, ttl: VOUCHED_MS })
 
   /** @param address as people open the pages; known once the server listens */
   constructor(register: PeopleRegister, address: () => string) {
@@ -48,22 +55,22 @@ export class PeopleService {
         ? { kind: 'nobody' }
         : { kind: 'service', id: service.id, name: service.name, scopes: service.scopes }
     }
-    if (c.req.header('cookie') === undefined) return { kind: 'nobody' }
+    const sessionId = await this.#sessionOf(c)
+    const person = sessionId && (await this.register.sessions.behind(sessionId))
+    return person ? { kind: 'person', ...person, sessionId } : { kind: 'nobody' }
+  }
+
+  /** Whose session a cookie is for, is for the library to say; that it is open still, the register says each time. */
+  async #sessionOf(c: Context): Promise<string | undefined> {
+    const cookie = c.req.header('cookie')
+    if (cookie === undefined) return undefined
+    const key = createHash('sha256').update(cookie).digest('base64')
+    const known = this.#vouchedFor.get(key)
+    if (known !== undefined) return known
     const answered = await this.ask<SessionAnswer | null>(c, 'GET', '/get-session')
-    if (!answered.ok || answered.value === null) return { kind: 'nobody' }
-    const { session, user } = answered.value
-    const person = await this.register.people.find(user.id)
-    if (person?.active !== true) return { kind: 'nobody' }
-    return {
-      kind: 'person',
-      id: person.id,
-      name: person.name,
-      email: person.email,
-      roles: person.roles,
-      hasSecondFactor: person.secondFactor,
-      secondFactor: person.secondFactor && session.secondFactor === true,
-      sessionId: session.id,
-    }
+    if (!answered.ok || answered.value === null) return undefined
+    this.#vouchedFor.set(key, answered.value.session.id)
+    return answered.value.session.id
   }
 
   /** Asks the library and passes on the cookies it sets; its own words and bodies stay inside. */
@@ -103,8 +110,7 @@ export class PeopleService {
 }
 
 interface SessionAnswer {
-  readonly session: { readonly id: string; readonly secondFactor?: boolean }
-  readonly user: { readonly id: string }
+  readonly session: { readonly id: string }
 }
 
 /** Of the socket, not of a header that anybody can write. */
