@@ -8,7 +8,7 @@ import { expect, onTestFinished } from 'vitest'
 import type { Role } from '../access/roles.ts'
 import { createApp } from '../app.ts'
 import { loadDemo } from '../demo.ts'
-import { directPlanner } from '../planning/planner.ts'
+import { rememberingPlanner } from '../planning/remembering-planner.testing.ts'
 import { PeopleService } from './people-service.ts'
 
 export const ADDRESS = 'http://localhost'
@@ -36,7 +36,7 @@ export async function peopleBench({ environment }: TestDatabase, { behindTls = f
   const service = new PeopleService(register.people, () => address)
   const { app, orders } = createApp({
     register,
-    planner: directPlanner,
+    planner: rememberingPlanner,
     cacheFolder: join(data, 'cache'),
     log: (line) => logged.push(line),
     version: '0.0.0',
