@@ -69,8 +69,12 @@ async function databaseOf(data: string): Promise<{ readonly DATABASE_URL: string
 }
 
 /** Does something in the register of a data folder, as a program before the one under test may have. */
-export async function inRegister<T>(data: string, work: (register: Register) => Promise<T>): Promise<T> {
-  const environment = { HASPWRIGHT_WORKS_KEY: WORKS_KEY, ...(await databaseOf(data)) }
+export async function inRegister<T>(
+  data: string,
+  work: (register: Register) => Promise<T>,
+  { embedded = false }: Pick<Where, 'embedded'> = {},
+): Promise<T> {
+  const environment = { HASPWRIGHT_WORKS_KEY: WORKS_KEY, ...(embedded ? {} : await databaseOf(data)) }
   const register = await openRegister(data, { environment })
   try {
     return await work(register)

@@ -3,20 +3,20 @@ import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { demoFile, haspwright, issuesOf, temporaryFolder } from './command-line.testing.ts'
 
-const HARBOUR = demoFile('designs/hb50.json')
+const RAIL_YARD = demoFile('designs/ry40.json')
 
 describe('haspwright export', () => {
   it('writes the drawings and measures of a design, and prints one JSON object and nothing else', async () => {
     const out = join(temporaryFolder(), 'out')
-    const ended = await haspwright(['export', HARBOUR, '--out', out, '--only', 'dxf', '--json'], {
+    const ended = await haspwright(['export', RAIL_YARD, '--out', out, '--only', 'dxf', '--json'], {
       data: temporaryFolder(),
     })
     expect(ended.status).toBe(0)
     const { design, files } = JSON.parse(ended.out) as { design: string; files: { path: string; bytes: number }[] }
-    expect(design).toBe('HB50')
-    expect(files.map(({ path }) => path)).toContain('dxf/HB50-body.dxf')
+    expect(design).toBe('RY40')
+    expect(files.map(({ path }) => path)).toContain('dxf/RY40-body.dxf')
     for (const { path, bytes } of files) expect(readFileSync(join(out, path)).byteLength).toBe(bytes)
-    expect(JSON.parse(readFileSync(join(out, 'HB50-solids.json'), 'utf8'))).toMatchObject({
+    expect(JSON.parse(readFileSync(join(out, 'RY40-solids.json'), 'utf8'))).toMatchObject({
       interference: { interferences: [] },
       rack: null,
     })
@@ -25,7 +25,7 @@ describe('haspwright export', () => {
 
   it('refuses an unknown design and an unknown kind, and writes nothing', async () => {
     const out = join(temporaryFolder(), 'out')
-    const kind = await haspwright(['export', HARBOUR, '--out', out, '--only', 'dxf,stl'])
+    const kind = await haspwright(['export', RAIL_YARD, '--out', out, '--only', 'dxf,stl'])
     expect(kind.status).toBe(2)
     expect(issuesOf(kind)).toMatchObject([{ path: '--only', value: 'stl' }])
     const unknown = await haspwright(['export', 'HB99', '--out', out])

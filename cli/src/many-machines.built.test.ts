@@ -1,4 +1,5 @@
-import { openRegister } from '@haspwright/register'
+import type { Design, Works } from '@haspwright/engine'
+import { openRegister, type Register, WORKS_ID } from '@haspwright/register'
 import { ownDatabase, type TestDatabase } from '@haspwright/register/testing'
 import { expect, it, onTestFinished } from 'vitest'
 import { letPeopleIn } from '../../scripts/let-people-in.mjs'
@@ -37,6 +38,18 @@ async function server(database: TestDatabase) {
 
 const worker = (database: TestDatabase) => machine(['worker', '--jobs', '1'], database)
 
+/** Does something in the register that the servers share. */
+async function inRegisterOf({ environment }: TestDatabase, work: (register: Register) => Promise<void>): Promise<void> {
+  const register = await openRegister(temporaryFolder(), {
+    environment: { ...environment, HASPWRIGHT_WORKS_KEY: WORKS_KEY },
+  })
+  try {
+    await work(register)
+  } finally {
+    await register.close()
+  }
+}
+
 /** Somebody's browser, which keeps its cookies whichever server the proxy sends it to. */
 type Visitor = Awaited<ReturnType<typeof letPeopleIn>>['everyRole']
 function browserOf(visitor: Visitor) {
@@ -61,6 +74,11 @@ function browserOf(visitor: Visitor) {
 
 it('two servers and three workers over one database: signed in at both, counted at both, and one of each killed loses and doubles nothing', async () => {
   const database = await ownDatabase()
+  await inRegisterOf(database, async ({ designs, works }) => {
+    await works.save(WORKS_ID, demoJson('works.json') as Works, { actor: 'R' })
+    for (const id of ['HB50', 'RY40'])
+      await designs.save(id, demoJson(`designs/${id.toLowerCase()}.json`) as Design, { actor: 'R' })
+  })
   const workers = await Promise.all([worker(database), worker(database), worker(database)])
   const first = await server(database)
   const { everyRole, builder } = await letPeopleIn(first.address, first.link())
@@ -169,16 +187,11 @@ async function expectOneDesign(ask: Ask, { first, second }: Both) {
 }
 
 async function expectAllThere(database: TestDatabase, acknowledged: ReadonlyMap<string, number>) {
-  const register = await openRegister(temporaryFolder(), {
-    environment: { ...database.environment, HASPWRIGHT_WORKS_KEY: WORKS_KEY },
-  })
-  try {
+  await inRegisterOf(database, async (register) => {
     expect(await register.audit()).toMatchObject({ whole: true })
     expect(await register.auditCodes()).toEqual([])
     expect(await register.orders.ids()).toEqual(expect.arrayContaining([...acknowledged.keys()]))
-  } finally {
-    await register.close()
-  }
+  })
   const administrator = await database.administrator()
   const { rows } = await administrator.query<{ order_id: string; locks: bigint; codes: bigint }>(
     `SELECT order_id, count(*) AS locks, count(DISTINCT blind_code) AS codes FROM locks WHERE order_id LIKE '27-%' GROUP BY order_id`,

@@ -1,11 +1,12 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import type { Design, Works } from '@haspwright/engine'
-import { WORKS_ID } from '@haspwright/register'
+import { type Register, WORKS_ID } from '@haspwright/register'
 import { describe, expect, it, onTestFinished } from 'vitest'
 import {
   demoFile,
   demoJson,
+  type Ended,
   haspwright,
   inRegister,
   issuesOf,
@@ -35,17 +36,24 @@ function filesUnder(folder: string): string[] {
     .sort()
 }
 
+const papersIn = (out: string) =>
+  (JSON.parse(readFileSync(join(out, 'papers.json'), 'utf8')) as { papers: { path: string; secret: boolean }[] }).papers
+
+/** Neither what the program said nor any file it left holds the key of the works. */
+function expectNoWorksKey({ out, err }: Ended, folders: readonly string[]): void {
+  expect(out + err).not.toContain(WORKS_KEY)
+  for (const file of folders.flatMap(filesUnder)) expect(readFileSync(file).includes(WORKS_KEY)).toBe(false)
+}
+
 describe('haspwright plan', () => {
-  it('plans the harbour order: papers in the folder, secrets apart, one line on the console', async () => {
+  it('plans the harbour order: papers in the folder, secrets apart, one line on the console, and who printed the codes', async () => {
     const { out, data } = ownWorks()
     const ended = await haspwright(['plan', HARBOUR, '--out', out], { data })
     expect(ended.status).toBe(0)
     expect(ended.out).toMatch(/^[^\n]+[.]\n$/)
     expect(ended.err).toContain('Planned')
     expect(ended.err).toContain(join(out, 'secret'))
-    const { papers } = JSON.parse(readFileSync(join(out, 'papers.json'), 'utf8')) as {
-      papers: { path: string; secret: boolean }[]
-    }
+    const papers = papersIn(out)
     expect(filesUnder(out)).toEqual([...papers.map(({ path }) => join(out, path)), join(out, 'papers.json')].sort())
     expect(papers.some(({ secret }) => secret)).toBe(true)
     for (const { path, secret } of papers) {
@@ -53,46 +61,34 @@ describe('haspwright plan', () => {
       if (secret) expect(statSync(join(out, path)).mode & 0o777).toBe(0o600)
     }
     expect(statSync(join(out, 'secret')).mode & 0o777).toBe(0o700)
-  })
-
-  it('writes down who printed the codes, and keeps the works key to itself', async () => {
-    const { folder, out, data } = ownWorks()
-    const ended = await haspwright(['plan', 'order.json', '--out', 'out'], { cwd: folder, data })
-    expect(ended.status).toBe(0)
     const log = JSON.stringify(await inRegister(data, ({ access }) => access.entries()))
     expect(log).toContain('"order":"26-041"')
     expect(log).toContain('secret/')
-    expect(ended.out + ended.err).not.toContain(WORKS_KEY)
-    for (const file of [...filesUnder(data), ...filesUnder(out)])
-      expect(readFileSync(file).includes(WORKS_KEY)).toBe(false)
+    expectNoWorksKey(ended, [data, out])
   })
 
-  it('prints one JSON object and nothing else with --json', async () => {
-    const { out, data } = ownWorks()
-    const ended = await haspwright(['plan', HARBOUR, '--out', out, '--json', '--quiet'], { data })
-    expect(ended).toMatchObject({ status: 0, err: '' })
-    expect(JSON.parse(ended.out)).toMatchObject({
+  it('gives the same codes when the same order is planned again, here with --json, and takes old papers away', async () => {
+    const { folder, out, data } = ownWorks()
+    const secrets = () =>
+      filesUnder(join(out, 'secret'))
+        .filter((file) => file.endsWith('.csv'))
+        .map((file) => readFileSync(file, 'utf8'))
+    const near = await haspwright(['plan', 'order.json', '--out', 'out'], { cwd: folder, data })
+    expectNoWorksKey(near, [data, out])
+    const first = secrets()
+    expect(first.length).toBeGreaterThan(0)
+    writeFileSync(join(out, 'notes.txt'), 'mine')
+    const again = await haspwright(['plan', HARBOUR, '--out', out, '--json', '--quiet'], { data })
+    expect(again).toMatchObject({ status: 0, err: '' })
+    expect(JSON.parse(again.out)).toMatchObject({
       order: '26-041',
       sentence: { verdict: expect.any(String), text: expect.any(String) },
       lots: expect.any(Array),
       papers: expect.arrayContaining([expect.objectContaining({ secret: true })]),
     })
-  })
-
-  it('gives the same codes when the same order is planned again, and takes old papers away', async () => {
-    const { out, data } = ownWorks()
-    await haspwright(['plan', HARBOUR, '--out', out], { data })
-    const secrets = () =>
-      filesUnder(join(out, 'secret'))
-        .filter((file) => file.endsWith('.csv'))
-        .map((file) => readFileSync(file, 'utf8'))
-    const first = secrets()
-    writeFileSync(join(out, 'notes.txt'), 'mine')
-    await haspwright(['plan', HARBOUR, '--out', out], { data })
     expect(secrets()).toEqual(first)
     await haspwright(['plan', demoFile('orders/26-047-replacement-key.json'), '--out', out], { data })
-    const { papers } = JSON.parse(readFileSync(join(out, 'papers.json'), 'utf8')) as { papers: { path: string }[] }
-    const expected = [...papers.map(({ path }) => path), 'papers.json', 'notes.txt']
+    const expected = [...papersIn(out).map(({ path }) => path), 'papers.json', 'notes.txt']
     expect(filesUnder(out)).toEqual(expected.map((path) => join(out, path)).sort())
   })
 
@@ -156,6 +152,10 @@ describe('haspwright plan', () => {
 
   it('plans beside a server that is running over the same data folder, which is served on', async () => {
     const { out, data } = ownWorks()
+    // With a design in it, it is no empty folder into which the server would put the demo.
+    const hasDesign = ({ designs }: Register) =>
+      designs.save('HB50', demoJson('designs/hb50.json') as Design, { actor: 'R' })
+    await inRegister(data, hasDesign, { embedded: true })
     const server = await start(['serve', '--port', '0'], { data, embedded: true })
     const ended = new Promise((resolve) => server.once('close', resolve))
     onTestFinished(async () => {

@@ -2,6 +2,7 @@ import { execFileSync } from 'node:child_process'
 import type { IncomingHttpHeaders } from 'node:http'
 import { get } from 'node:https'
 import { join } from 'node:path'
+import type { Design } from '@haspwright/engine'
 import { createClient } from '@haspwright/server/client'
 import { describe, expect, it, onTestFinished } from 'vitest'
 import { letPeopleIn } from '../../scripts/let-people-in.mjs'
@@ -15,9 +16,17 @@ import {
   WORKS_KEY,
 } from './command-line.testing.ts'
 
-/** The built server on a free port over an empty data folder. */
+/** The built server on a free port over an empty data folder, into which it puts the demo. */
+const serveDemo = (...words: string[]) => serveOver(temporaryFolder(), words)
+
+/** The same over the data folder of a works that has begun: there it loads no demo. */
 async function serve(...words: string[]) {
   const data = temporaryFolder()
+  await inRegister(data, ({ designs }) => designs.save('HB50', demoJson('designs/hb50.json') as Design, { actor: 'R' }))
+  return serveOver(data, words)
+}
+
+async function serveOver(data: string, words: readonly string[]) {
   const child = await start(['serve', '--port', '0', ...words], { data })
   const printed: string[] = []
   child.stderr?.setEncoding('utf8').on('data', (piece: string) => printed.push(piece))
@@ -40,15 +49,31 @@ async function signedIn({ address, printed }: { address: string; printed: readon
   return everyRole
 }
 
+async function expectGarbageRefused(fetchAs: (path: string, init: RequestInit) => Promise<Response>): Promise<void> {
+  const body = new Uint8Array(5e6).fill(0x61)
+  const headers = { 'content-type': 'application/json' }
+  for (const path of ['/api/orders', '/api/calc/finish.deposit']) {
+    const response = await fetchAs(path, { method: 'POST', body, headers })
+    expect(response.status).toBe(413)
+    expect(await response.text()).toContain('too large')
+  }
+  const order = { ...demoJson('orders/26-041-harbour.json'), lines: [] }
+  const refused = await fetchAs('/api/orders', { method: 'POST', body: JSON.stringify(order), headers })
+  expect(refused.status).toBe(422)
+}
+
 describe('haspwright serve', () => {
-  it('opens with the demo planned, answers while it plans, and ends when asked', async () => {
-    const { address, line, data, child, ended, printed } = await serve()
+  it('opens with the demo planned, refuses 5 MB of garbage, answers while it plans, and ends when asked', async () => {
+    const { address, line, data, child, ended, printed } = await serveDemo()
     expect(line).toMatch(/^http:\/\/localhost:\d+\n$/)
     expect((await fetch(`${address}/api/orders`)).status).toBe(401)
     const person = await signedIn({ address, printed })
     const client = createClient({ fetcher: (path, init) => person.fetch(path, init) })
     const { orders } = await client.listOrders()
     expect(orders.map(({ planState }) => planState)).toEqual(['current', 'current', 'current'])
+
+    await expectGarbageRefused((path, init) => person.fetch(path, init))
+    expect(await client.listOrders()).toEqual(orders)
 
     const design = await client.getDesign('HB50')
     await client.saveDesign('HB50', { ...design.content, title: 'Renamed' }, design.version)
@@ -77,22 +102,6 @@ describe('haspwright serve', () => {
     expect(await ended).toBe(0)
     expect(printed.join('')).not.toContain(WORKS_KEY)
   }, 300_000) // lets people in, plans, makes every paper twice and builds a solid
-
-  it('refuses 5 MB of garbage over the wire and serves on', async () => {
-    const { address, printed } = await serve()
-    const person = await signedIn({ address, printed })
-    const body = new Uint8Array(5e6).fill(0x61)
-    const headers = { 'content-type': 'application/json' }
-    for (const path of ['/api/orders', '/api/calc/finish.deposit']) {
-      const response = await person.fetch(path, { method: 'POST', body, headers })
-      expect(response.status).toBe(413)
-      expect(await response.text()).toContain('too large')
-    }
-    const order = { ...demoJson('orders/26-041-harbour.json'), lines: [] }
-    const refused = await person.fetch('/api/orders', { method: 'POST', body: JSON.stringify(order), headers })
-    expect(refused.status).toBe(422)
-    expect((await (await person.fetch('/api/orders')).json()) as object).toMatchObject({ orders: { length: 3 } })
-  })
 
   it('prints the set-up link again until somebody is let in, and the earlier one ends', async () => {
     const first = await serve()

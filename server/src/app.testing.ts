@@ -12,6 +12,7 @@ import { loadDemo } from './demo.ts'
 import { deskWithWorker } from './jobs/desk-with-worker.testing.ts'
 import { PeopleService } from './people/people-service.ts'
 import { directPlanner } from './planning/planner.ts'
+import { rememberingPlanner } from './planning/remembering-planner.testing.ts'
 
 /** A works key that would be recognised wherever it came out. */
 export const WORKS_KEY = 'c0ffee0ddba11dead5ea1ed0b5e55ed1'
@@ -120,7 +121,7 @@ async function makeDemoData(printed: boolean): Promise<{ data: string; database:
   const data = mkdtempSync(join(tmpdir(), 'haspwright-test-'))
   folders.push(data)
   const { name, environment } = await databaseToCopy()
-  const { register, orders } = await appOver({ data, environment })
+  const { register, orders } = await appOver({ data, environment }, { planner: rememberingPlanner })
   await loadDemo(register, orders)
   if (printed) await orders.papers(harbourOrder.id, ENGINEER_AND_REGISTRAR)
   await register.close()

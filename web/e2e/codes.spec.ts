@@ -126,7 +126,7 @@ test('the cursor walks the matrix by keyboard, and the part that shows can be re
   await expect(page.getByRole('row', { name: /Crane opens/ })).toBeAttached()
 })
 
-test('a thousand locks by a thousand keys scroll without a long frame', async ({ page }) => {
+test('a thousand locks by a thousand keys scroll without a long frame', { tag: '@alone' }, async ({ page }) => {
   await page.goto('/codes/charts')
   await page.getByLabel('Locks, and the keys that open each').fill(THOUSAND)
   await expect(matrix(page)).toHaveAccessibleName(/1000 locks and 1021 keys/)

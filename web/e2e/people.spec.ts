@@ -1,16 +1,16 @@
-import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, request, test } from '@playwright/test'
 import { codeNow, PASSWORD } from '../../scripts/let-people-in.mjs'
-import { SIGNED_IN } from '../../scripts/signed-in.mjs'
+import { OWN_SERVER, SIGNED_IN } from '../../scripts/own-server.mjs'
+import { violationsOf } from './axe.ts'
 
 const signOnly = (page: Page) => page.getByRole('main')
 
 /** Invites somebody as the administrator and comes in by the link in a browser of their own. */
 async function comeIn(page: Page, { name, email, roles }: { name: string; email: string; roles: readonly string[] }) {
   const administrator = await request.newContext({ storageState: SIGNED_IN.administrator })
-  const made = await administrator.post(`${process.env['PLAYWRIGHT_TEST_BASE_URL']}/api/invitations`, {
+  const made = await administrator.post(`${OWN_SERVER}/api/invitations`, {
     data: { name, email, roles },
-    headers: { origin: process.env['PLAYWRIGHT_TEST_BASE_URL'] ?? '' },
+    headers: { origin: OWN_SERVER },
   })
   const { link } = (await made.json()) as { link: string }
   await administrator.dispose()
@@ -184,7 +184,7 @@ test.describe('a builder', () => {
       (
         await page.request.post('/api/orders/26-041/code-papers', {
           data: { path, reason: 'building the lot' },
-          headers: { origin: process.env['PLAYWRIGHT_TEST_BASE_URL'] ?? '' },
+          headers: { origin: OWN_SERVER },
           timeout: 120_000,
         })
       ).status()
@@ -210,9 +210,5 @@ async function clean(page: Page, path: string): Promise<void> {
   await page.goto(path)
   await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
   await expect(signOnly(page)).toBeVisible()
-  const { violations } = await new AxeBuilder({ page }).analyze()
-  expect(
-    violations.map(({ id, nodes }) => ({ id, at: nodes.map(({ target }) => String(target)) })),
-    path,
-  ).toEqual([])
+  expect(await violationsOf(page), path).toEqual([])
 }

@@ -20,10 +20,10 @@ const restored = (database: TestDatabase, file: string) =>
   restore('', file, { ...database, actor, now, passphrase: PASSPHRASE })
 
 describe('a backup', () => {
-  onEveryServer(({ newDatabase }) => {
+  onEveryServer((databases) => {
+    const { newDatabase } = databases
     it('brings every row of every works back into an empty register, whose chain is then whole', async () => {
-      const [source, target] = [await newDatabase(), await newDatabase()]
-      await usedRegister(source)
+      const [{ database: source }, target] = [await usedRegister(databases), await newDatabase()]
       const file = join(temporaryFolder(), 'register.backup')
       const { tables, rows } = await backedUp(source, file)
       expect(tables).toBeGreaterThan(25)
@@ -46,8 +46,7 @@ describe('a backup', () => {
     })
 
     it('is taken while others write: what it holds is one moment, and adds up', async () => {
-      const source = await newDatabase()
-      const { draw } = await usedRegister(source)
+      const { database: source, draw } = await usedRegister(databases)
       const file = join(temporaryFolder(), 'register.backup')
       const [written] = await Promise.all([backedUp(source, file), draw('one'), draw('two'), draw('three')])
       expect(written.rows).toBeGreaterThan(100)
@@ -57,8 +56,7 @@ describe('a backup', () => {
     })
 
     it('goes into no register in which something stands, and changes nothing there', async () => {
-      const source = await newDatabase()
-      await usedRegister(source)
+      const { database: source } = await usedRegister(databases)
       const file = join(temporaryFolder(), 'register.backup')
       await backedUp(source, file)
       const before = (await source.everything()).sort()
@@ -67,8 +65,7 @@ describe('a backup', () => {
     })
 
     it('is written over no other file unless told so, and leaves nothing behind when it fails', async () => {
-      const source = await newDatabase()
-      await usedRegister(source)
+      const { database: source } = await usedRegister(databases)
       const folder = temporaryFolder()
       const file = join(folder, 'register.backup')
       writeFileSync(file, 'mine')
@@ -80,8 +77,7 @@ describe('a backup', () => {
     })
 
     it('tells what is in it, and proves its chain by itself: also one that was broken before', async () => {
-      const source = await newDatabase()
-      await usedRegister(source)
+      const { database: source } = await usedRegister(databases)
       const file = join(temporaryFolder(), 'register.backup')
       await backedUp(source, file)
       const report = await inspectBackup(file, PASSPHRASE)

@@ -15,10 +15,10 @@ const out = ({ environment }: TestDatabase, folder: string) =>
 const into = ({ environment }: TestDatabase, folder: string) => moveIn('', folder, { environment, actor, now })
 
 describe('moving out and in', () => {
-  onEveryServer(({ newDatabase }) => {
+  onEveryServer((databases) => {
+    const { newDatabase } = databases
     it('keeps every row as it was, in files that tell no cut and no key, and the chain whole', async () => {
-      const [source, target] = [await newDatabase(), await newDatabase()]
-      const { earlier } = await usedRegister(source)
+      const [{ database: source, earlier }, target] = [await usedRegister(databases), await newDatabase()]
       const folder = join(temporaryFolder(), 'leaving')
       const contents = await out(source, folder)
       expect(readdirSync(folder).sort()).toEqual(
@@ -43,8 +43,7 @@ describe('moving out and in', () => {
     })
 
     it('writes into no folder that is in use, and reads no file that was changed', async () => {
-      const source = await newDatabase()
-      await usedRegister(source)
+      const { database: source } = await usedRegister(databases)
       const folder = join(temporaryFolder(), 'leaving')
       await out(source, folder)
       await expect(out(source, folder)).rejects.toThrow('no empty folder')

@@ -5,20 +5,36 @@ import { codeSpaceId, codeSpaceOf } from '../code-space.ts'
 import { actor } from '../contract-bench.testing.ts'
 import { demoDesign, demoOrder, orderOf, temporaryFolder } from '../data-folder.testing.ts'
 import { openRegister } from '../open-register.ts'
-import type { TestDatabase } from '../postgres/test-database.testing.ts'
+import type { Databases, DatabaseToCopy, TestDatabase } from '../postgres/test-database.testing.ts'
 
 /** The key the lists of earlier codes are made with. */
 export const WORKS_KEY = 'c0ffee0ddba11dead5ea1ed0b5e55ed1'
 const because = { who: 'Mara', reason: 'key lost on the quay\n\\. "and" \t found' }
 const by = { id: 'p1', name: 'R. Thorne' }
 
-/** A register of two works in which something of everything has happened, odd letters among it. */
-export async function usedRegister({ environment, administrator }: TestDatabase, key = WORKS_KEY) {
-  const register = await openRegister(temporaryFolder(), { environment: { ...environment, HASPWRIGHT_WORKS_KEY: key } })
-  onTestFinished(() => register.close())
+interface Filled {
+  readonly name: string
+  /** Marks and cuts of the list that was taken over. */
+  readonly earlier: readonly (readonly [mark: string, note: string, cuts: readonly number[]])[]
+}
+const filled = new WeakMap<Databases, Promise<Filled>>()
+
+/** A register of two works in which something of everything has happened, odd letters among it: filled once, and copied for each test. */
+export async function usedRegister(databases: Databases) {
+  const made = filled.get(databases) ?? fill(await databases.databaseToCopy())
+  filled.set(databases, made)
+  const { name, earlier } = await made
+  const database = await databases.newDatabase(name)
+  const opened = await workingIn(database)
+  onTestFinished(() => opened.register.close())
+  return { database, earlier, ...opened }
+}
+
+async function workingIn({ environment }: TestDatabase) {
   const [design, template] = [await demoDesign(), await demoOrder()]
-  await register.designs.save(design.id, design, { actor })
-  await register.designs.save(design.id, { ...design, name: 'Tür\\n\u2028 “;" \\. \t' } as typeof design, { actor })
+  const register = await openRegister(temporaryFolder(), {
+    environment: { ...environment, HASPWRIGHT_WORKS_KEY: WORKS_KEY },
+  })
   const order = (id: string, quantity: number) => orderOf(template, id, [{ id: 'A', design: design.id, quantity }])
   const give = (id: string, quantity: number, { codes } = register) => {
     const asked = order(id, quantity)
@@ -26,24 +42,12 @@ export async function usedRegister({ environment, administrator }: TestDatabase,
       asked,
       [design],
       async (start) => {
-        const made = allocateCodes({ order: asked, designs: [design], worksKeyHex: key, ...start })
+        const made = allocateCodes({ order: asked, designs: [design], worksKeyHex: WORKS_KEY, ...start })
         return made.ok ? { ok: true, value: made.allocation } : made
       },
       { actor },
     )
   }
-  for (const id of ['one', '26-042']) {
-    await register.orders.save(id, order(id, 4), { actor })
-    await give(id, 4)
-  }
-  const reserved = await register.codes.reserveRange(design, { from: '20', to: '29' }, because)
-  await register.codes.withdraw(design, { number: '2' }, because)
-  const earlier = (await listed(14, 11)).map(({ cuts }, i) => [`hasp ${i}`, '', cuts] as const)
-  const takenOver = await register.codes.takeOver(design, { text: csvOf(earlier) }, because)
-  if (!takenOver.ok) throw new Error('the list was refused')
-  if (reserved.ok) await register.codes.release(design, reserved.value.id, because)
-  await register.access.record({ who: 'Ł. Œuvre', order: 'one', paper: 'a\\b.pdf', reason: '' })
-  await register.people.invitations.invite({ name: 'N', email: 'n@works.example', roles: ['planner'] }, by)
   const draw = (name: string) =>
     register.draw({
       idempotencyKey: name,
@@ -58,12 +62,34 @@ export async function usedRegister({ environment, administrator }: TestDatabase,
       blindCodeOf: (number) => `B${number}`,
       actor,
     })
+  return { register, design, order, give, draw }
+}
+
+async function fill({ name, ...database }: DatabaseToCopy): Promise<Filled> {
+  const { register, design, order, give, draw } = await workingIn(database)
+  await register.designs.save(design.id, design, { actor })
+  await register.designs.save(design.id, { ...design, name: 'Tür\\n\u2028 “;" \\. \t' } as typeof design, { actor })
+  for (const id of ['one', '26-042']) {
+    await register.orders.save(id, order(id, 4), { actor })
+    await give(id, 4)
+  }
+  const reserved = await register.codes.reserveRange(design, { from: '20', to: '29' }, because)
+  await register.codes.withdraw(design, { number: '2' }, because)
+  const earlier = (await listed(14, 11)).map(({ cuts }, i) => [`hasp ${i}`, '', cuts] as const)
+  const takenOver = await register.codes.takeOver(design, { text: csvOf(earlier) }, because)
+  if (!takenOver.ok) throw new Error('the list was refused')
+  if (reserved.ok) await register.codes.release(design, reserved.value.id, because)
+  await register.access.record({ who: 'Ł. Œuvre', order: 'one', paper: 'a\\b.pdf', reason: '' })
+  await register.people.invitations.invite({ name: 'N', email: 'n@works.example', roles: ['planner'] }, by)
   await draw('first')
-  await onTheFloor(await administrator())
-  const other = await openRegister(temporaryFolder(), { environment, worksId: 'the other works' })
+  await register.close()
+  const client = await database.administrator()
+  await onTheFloor(client)
+  await client.end()
+  const other = await openRegister(temporaryFolder(), { environment: database.environment, worksId: 'the other works' })
   await other.designs.save(design.id, design, { actor })
   await other.close()
-  return { register, design, order, give, draw, earlier }
+  return { name, earlier }
 }
 
 /** What the floor and the accounts hold, where nothing of ours writes it yet. */

@@ -21,19 +21,35 @@ export interface TestDatabase {
   everything(worksId?: string): Promise<string[]>
 }
 
-/** A database of one's own without tables, or the one all tests of a server share, each under a works of its own. */
+/** The databases of one server. */
 export interface Databases {
-  newDatabase(): Promise<TestDatabase>
+  /** A database of one's own, without tables. @param from what it is a copy of: then with all that is there */
+  newDatabase(from?: string): Promise<TestDatabase>
+  /** A database to be copied from. Nobody may be connected while it is copied. */
+  databaseToCopy(): Promise<DatabaseToCopy>
+  /** The one that all tests share, each under a works of its own. */
   readonly shared: TestDatabase
+}
+
+/** A database that stays until the tests are over. */
+export interface DatabaseToCopy extends TestDatabase {
+  readonly name: string
 }
 
 /** Runs a suite against every server; one that is not on this machine shows as skipped. */
 export function onEveryServer(suite: (databases: Databases) => void): void {
   for (const { name, address } of inject('servers'))
     if (address === undefined)
-      describe.skip(`on ${name}: not on this machine`, () => suite({ newDatabase: never, shared: nowhere }))
-    else describe(`on ${name}`, () => suite({ newDatabase: () => newDatabase(address), shared: at(address, SHARED) }))
+      describe.skip(`on ${name}: not on this machine`, () =>
+        suite({ newDatabase: never, databaseToCopy: never, shared: nowhere }))
+    else describe(`on ${name}`, () => suite(databasesOf(address)))
 }
+
+const databasesOf = (address: Address): Databases => ({
+  newDatabase: (from) => newDatabase(address, from),
+  databaseToCopy: () => toCopy(address),
+  shared: at(address, SHARED),
+})
 
 const never = () => Promise.reject(new Error('there is no server'))
 const nowhere: TestDatabase = { environment: { DATABASE_URL: '' }, administrator: never, everything: never }
@@ -44,11 +60,13 @@ export const sharedDatabase = (): TestDatabase => at(bundled(), SHARED)
 /** A database of one's own on the bundled server, gone when the test is over. @param from what it is a copy of: else of empty tables */
 export const ownDatabase = (from: string = MIGRATED): Promise<TestDatabase> => newDatabase(bundled(), from)
 
-/** A database to be copied from, which stays until the tests are over. Nobody may be connected while it is copied. */
-export async function databaseToCopy(): Promise<TestDatabase & { readonly name: string }> {
+/** A database on the bundled server to be copied from. Nobody may be connected while it is copied. */
+export const databaseToCopy = (): Promise<DatabaseToCopy> => toCopy(bundled())
+
+async function toCopy(address: Address): Promise<DatabaseToCopy> {
   const name = someName()
-  await createDatabase(bundled(), { name, from: MIGRATED })
-  return { name, ...at(bundled(), name) }
+  await createDatabase(address, { name, from: MIGRATED })
+  return { name, ...at(address, name) }
 }
 
 function bundled(): Address {

@@ -5,15 +5,15 @@ import { describe, expect, it, onTestFinished } from 'vitest'
 import { usedRegister, WORKS_KEY } from '../backup/used-register.testing.ts'
 import { temporaryFolder } from '../data-folder.testing.ts'
 import { openRegister } from '../open-register.ts'
-import { onEveryServer, type TestDatabase } from '../postgres/test-database.testing.ts'
+import { type Databases, onEveryServer } from '../postgres/test-database.testing.ts'
 import { unseal } from './seal.ts'
 
 const because = { who: 'Mara', reason: 'somebody left' }
 const NEXT = 'ab'.repeat(32)
 
 /** A used register whose key stands in the file of a data folder. */
-async function withKeyFile(database: TestDatabase) {
-  const used = await usedRegister(database)
+async function withKeyFile(databases: Databases) {
+  const { database, ...used } = await usedRegister(databases)
   const data = temporaryFolder()
   const file = join(data, 'works.key')
   writeFileSync(file, `${WORKS_KEY}\n`, { mode: 0o600 })
@@ -22,7 +22,7 @@ async function withKeyFile(database: TestDatabase) {
     onTestFinished(() => register.close())
     return register
   }
-  return { ...used, data, file, open, key: () => readFileSync(file, 'utf8').trim() }
+  return { ...used, database, data, file, open, key: () => readFileSync(file, 'utf8').trim() }
 }
 
 function cutsOf(outcome: { ok: true; value: CodeAllocation } | { ok: false }) {
@@ -31,10 +31,9 @@ function cutsOf(outcome: { ok: true; value: CodeAllocation } | { ok: false }) {
 }
 
 describe('replacing the works key', () => {
-  onEveryServer(({ newDatabase }) => {
+  onEveryServer((databases) => {
     it('changes no code that was given, seals everything anew, and is recorded', async () => {
-      const database = await newDatabase()
-      const { give, earlier, design, open, key, file } = await withKeyFile(database)
+      const { database, give, earlier, design, open, key, file } = await withKeyFile(databases)
       const before = cutsOf(await give('one', 4))
       const register = await open()
       expect(await register.keys.rotate(because)).toEqual({ generation: 2, resealed: earlier.length })
@@ -56,8 +55,7 @@ describe('replacing the works key', () => {
     })
 
     it('leaves whoever has the old key and the database with nothing sealed, and no code of a space opened since', async () => {
-      const database = await newDatabase()
-      const { design, open, order, give, key } = await withKeyFile(database)
+      const { database, design, open, order, give, key } = await withKeyFile(databases)
       const register = await open()
       await register.keys.rotate(because)
       await expect(
@@ -89,8 +87,7 @@ describe('replacing the works key', () => {
     })
 
     it('is whole or not at all wherever it is broken off, and is ended at the next opening', async () => {
-      const database = await newDatabase()
-      const { give, open, key, file } = await withKeyFile(database)
+      const { database, give, open, key, file } = await withKeyFile(databases)
       const before = cutsOf(await give('one', 4))
       // Broken off before the database: the next key lies there and was never used.
       writeFileSync(`${file}.next`, `${NEXT}\n`, { mode: 0o600 })
@@ -117,7 +114,7 @@ describe('replacing the works key', () => {
     })
 
     it('takes a key that is kept elsewhere from where the next one is named, and opens through many generations', async () => {
-      const { give, open, file } = await withKeyFile(await newDatabase())
+      const { give, open, file } = await withKeyFile(databases)
       const before = cutsOf(await give('one', 4))
       const there = { HASPWRIGHT_WORKS_KEY: WORKS_KEY }
       await expect((await open(there)).keys.rotate(because)).rejects.toThrow('HASPWRIGHT_WORKS_KEY_NEXT')
@@ -131,9 +128,9 @@ describe('replacing the works key', () => {
 })
 
 describe('recovery sheets', () => {
-  onEveryServer(({ newDatabase }) => {
+  onEveryServer((databases) => {
     it('put the works key back in an empty data folder; those of an earlier key or another register do not', async () => {
-      const { open, key } = await withKeyFile(await newDatabase())
+      const { open, key } = await withKeyFile(databases)
       const plan = { sheets: 3, needed: 2 }
       const old = await (await open()).keys.sheets(plan, 'Mara')
       await (await open()).keys.rotate(because)
@@ -146,7 +143,9 @@ describe('recovery sheets', () => {
       expect(existsSync(join(empty, 'works.key'))).toBe(false)
       expect(await register.keys.recover(made.value.slice(1), 'Mara')).toMatchObject({ ok: true })
       expect(readFileSync(join(empty, 'works.key'), 'utf8').trim()).toBe(key())
-      const another = await openRegister(temporaryFolder(), { environment: (await newDatabase()).environment })
+      const another = await openRegister(temporaryFolder(), {
+        environment: (await databases.newDatabase()).environment,
+      })
       onTestFinished(() => another.close())
       expect(await another.keys.recover(made.value, 'Mara')).toMatchObject({ ok: true }) // nothing was given out there yet
     })

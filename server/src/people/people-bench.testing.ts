@@ -9,7 +9,7 @@ import type { Role } from '../access/roles.ts'
 import { createApp } from '../app.ts'
 import { loadDemo } from '../demo.ts'
 import { deskWithWorker } from '../jobs/desk-with-worker.testing.ts'
-import { directPlanner } from '../planning/planner.ts'
+import { rememberingPlanner } from '../planning/remembering-planner.testing.ts'
 import { PeopleService } from './people-service.ts'
 
 export const ADDRESS = 'http://localhost'
@@ -36,11 +36,11 @@ export async function peopleBench({ environment }: TestDatabase, { behindTls = f
   const address = behindTls ? 'https://works.example' : ADDRESS
   const service = new PeopleService(register.people, () => address)
   const log = (line: string) => void logged.push(line)
-  const desk = deskWithWorker({ register, planner: directPlanner, log })
+  const desk = deskWithWorker({ register, planner: rememberingPlanner, log })
   onTestFinished(() => desk.close()) // before the register, which was opened first
   const { app, orders } = createApp({
     register,
-    planner: directPlanner,
+    planner: rememberingPlanner,
     desk,
     log,
     version: '0.0.0',
