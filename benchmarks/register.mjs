@@ -31,8 +31,8 @@ const OF_FURNACE_LOAD = `
   WHERE rack.works_id = $1 AND rack.parent_kind = 'furnace-load' AND rack.parent_id = $2
     AND rack.child_kind = 'rack' AND lock.child_kind = 'lock'`
 const PAGE_OF_ORDERS = `
-  SELECT DISTINCT ON (id) id, version, saved_at FROM orders
-  WHERE works_id = $1 AND id > $2 ORDER BY id, version DESC LIMIT 50`
+  SELECT DISTINCT ON (id) * FROM orders
+  WHERE works_id = $1 AND id < $2 ORDER BY id DESC, version DESC LIMIT 50`
 
 const register = await openRegister(data, { environment })
 const client = await ownerClient()

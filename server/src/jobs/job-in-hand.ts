@@ -27,9 +27,7 @@ export class JobInHand {
   async do(work: JobWork, changed: () => void): Promise<void> {
     const reporting = setInterval(() => void this.#report().finally(changed), REPORT_MS)
     try {
-      const ended = await this.#run(work)
-      if (this.#stopped === undefined) await this.#end(ended)
-      else if (this.#stopped === 'cancelled') await this.#job.end('cancelled')
+      await this.#end(await this.#run(work))
     } catch (cause) {
       this.#tell(cause) // the end could not be written down: when its silence is noticed, the job is done again
     } finally {
@@ -55,6 +53,7 @@ export class JobInHand {
     if (next === 'lost') this.#stop('lost')
   }
 
+  /** @returns `undefined` where there is no answer: stopped, or broken */
   async #run(work: JobWork): Promise<Ended<JobKind> | undefined> {
     const { kind, request } = this.#job
     const progress = (share: number, doing: string) => {
@@ -78,8 +77,10 @@ export class JobInHand {
   }
 
   async #end(ended: Ended<JobKind> | undefined): Promise<void> {
-    if (ended === undefined) await this.#job.end('failed')
-    else await this.#job.finish(ended)
+    if (this.#stopped === 'lost' || this.#stopped === 'given back') return
+    // Work that came to its end before it heard of its cancelling has done what it says.
+    if (ended !== undefined) await this.#job.finish(ended)
+    else await this.#job.end(this.#stopped === 'cancelled' ? 'cancelled' : 'failed')
   }
 
   #tell(cause: unknown): void {

@@ -77,12 +77,17 @@ export class JobWorker {
       this.#woken = false
       const job = await this.#take()
       if (job === undefined) return
+      if (this.#closed) return this.#giveBack(job) // closed while it was being taken
       this.wake() // there may be more, for another hand
       const inHand = new JobInHand(job, this.#log)
       this.#inHand.add(inHand)
       await inHand.do(this.#work, () => this.#changed(job.id))
       this.#inHand.delete(inHand)
     }
+  }
+
+  async #giveBack(job: TakenJob): Promise<void> {
+    await job.giveBack().catch((cause: unknown) => this.#tell('giving back a job', cause))
   }
 
   async #take(): Promise<TakenJob | undefined> {

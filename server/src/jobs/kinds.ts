@@ -3,7 +3,7 @@ import type { SolidKind } from '@haspwright/papers/solid'
 import type { Giving, Register } from '@haspwright/register'
 import type { CalculationResult } from '../calculating.ts'
 import { DesignSolids } from '../design-solids.ts'
-import { type HandedIn, OrderPlanning, type Planning } from '../planning/plan-orders.ts'
+import { type HandedIn, OrderPlanning, type Planning, WorkCancelled } from '../planning/plan-orders.ts'
 import type { Planner } from '../planning/planner.ts'
 
 /** Each kind of long work: what it needs, and what it comes to. Both travel as JSON. */
@@ -40,7 +40,11 @@ export function jobWork({ register, planner }: { register: Register; planner: Pl
       await solids.files(design, kinds, waiting)
       return { made: true }
     },
-    calculation: (asked, waiting) => planner.calculate(asked, waiting),
+    async calculation(asked, waiting) {
+      const result = await planner.calculate(asked, waiting)
+      if (waiting.signal?.aborted) throw new WorkCancelled() // what it found until then is no answer
+      return result
+    },
   }
 }
 

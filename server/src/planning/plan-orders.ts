@@ -20,9 +20,9 @@ export type HandedIn =
   | { readonly kind: 'conflict'; readonly given: Order }
   | { readonly kind: 'refused'; readonly issues: readonly Issue[] }
 
-/** Nobody waits any more. What was given out until then stays given out, to the same order. */
-export class PlanningCancelled extends Error {
-  override name = 'PlanningCancelled'
+/** Stopped before anything was given out or stored. */
+export class WorkCancelled extends Error {
+  override name = 'WorkCancelled'
 }
 
 /** The work of planning: each plan is made once, its codes are reserved with it, and it is kept where every server finds it. */
@@ -86,7 +86,7 @@ export class OrderPlanning {
   ): Promise<{ ok: true; plan: WorksPlan } | { ok: false; issues: readonly Issue[] }> {
     if (works === null) return { ok: false, issues: [NO_WORKS] }
     const planned = await this.#planner.plan({ order, designs, works }, waiting)
-    if (waiting.signal?.aborted) throw new PlanningCancelled()
+    if (waiting.signal?.aborted) throw new WorkCancelled()
     if (!planned.ok) return { ok: false, issues: planned.issues.map(withoutOrder) }
     const codes = await this.#codes({ order, designs, by }, waiting)
     return codes.ok ? { ok: true, plan: planned.plan } : codes
