@@ -19,6 +19,7 @@ import { codeRoutes } from './routes/codes.ts'
 import { custodyRoutes } from './routes/custody.ts'
 import { designRoutes } from './routes/designs.ts'
 import { documentRoutes } from './routes/documents.ts'
+import { floorRoutes } from './routes/floor.ts'
 import { orderRoutes } from './routes/orders.ts'
 import { paperRoutes } from './routes/papers.ts'
 import { peopleRoutes } from './routes/people.ts'
@@ -98,6 +99,7 @@ export function createApp({
     designRoutes({ register, saved: preparesSolids === true ? (design) => solids.prepare(design) : undefined }),
     solidRoutes({ register, solids }),
     codeRoutes({ register }),
+    floorRoutes({ register }),
     documentRoutes({ version, routes: () => routesOf(app) }),
   ])
     app.route('/api', subject.hono)

@@ -1,5 +1,6 @@
 import type { Issue } from '@haspwright/engine'
 import { type LockMesh, unpackMesh } from '@haspwright/papers/mesh'
+import { type FloorClient, floorClient } from './client-floor.ts'
 import { type PeopleClient, peopleClient } from './client-people.ts'
 import type {
   CodeSpaceSummary,
@@ -37,8 +38,16 @@ export type {
   DesignSummary,
   ErrorBody,
   InvitationListing,
+  LoadListing,
+  LockOfLoadListing,
+  LockOrigin,
   LotInHandListing,
+  LotListing,
+  LotRecord,
+  LotRelease,
   Me,
+  MeasurementListing,
+  OperationListing,
   OrderSummary,
   PaperListing,
   PasskeyListing,
@@ -103,7 +112,7 @@ function kindOf(status: number): RefusalKind {
 }
 
 /** The server as typed functions; each throws `ServerRefusal` for anything that is not a result. */
-export interface Client extends PeopleClient {
+export interface Client extends PeopleClient, FloorClient {
   listOrders(): Promise<readonly OrderSummary[]>
   getOrder(id: string): Promise<PlannedOrder>
   /** Checks, stores and plans an order. The same order again is answered as it is stored; a different one of that number is a conflict. */
@@ -177,6 +186,7 @@ export function createClient({
 
   return {
     ...peopleClient(sendOrAsk),
+    ...floorClient(sendOrAsk),
     listOrders: async () => (await get<{ orders: OrderSummary[] }>('/api/orders')).orders,
     getOrder: (id) => get(`/api/orders/${encodeURIComponent(id)}`),
     submitOrder: (order, newCodes) => send('POST', '/api/orders', newCodes === undefined ? order : { order, newCodes }),

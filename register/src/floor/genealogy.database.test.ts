@@ -34,7 +34,7 @@ describe('loads', () => {
         expect(refusal(await floor.loads.start({ ...FURNACE, ...other }, operator))).toEqual(['id: contradiction'])
       const start = (lots: readonly string[]) => floor.loads.start({ ...FURNACE, id: 'F-2', lots }, operator)
       expect(refusal(await start([]))).toEqual(['lots: too-few'])
-      expect(refusal(await start([ONE, ONE]))).toEqual(['lots: contradiction'])
+      expect(refusal(await start([ONE, ONE]))).toEqual(['lots: too-many'])
       expect(refusal(await start([ONE, 'Z', TWO, 'Y']))).toEqual(['lots[1]: not-found', 'lots[3]: not-found'])
       expect(await floor.loads.find('F-2')).toBeUndefined()
       const end = (id: string, at: string) => floor.loads.end(id, new Date(at), operator)

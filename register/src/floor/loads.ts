@@ -174,4 +174,4 @@ const loadOf = (row: LoadRow): FloorLoad => ({
 })
 
 const NOTHING_IN_IT = { path: 'lots', code: 'too-few', message: 'Say which lots are in the load.' } as const
-const TWICE_IN_IT = { path: 'lots', code: 'contradiction', message: 'A lot stands in the load twice.' } as const
+const TWICE_IN_IT = { path: 'lots', code: 'too-many', message: 'A lot stands in the load twice.' } as const

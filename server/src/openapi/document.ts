@@ -8,6 +8,7 @@ import { securitySchemes, withAccess } from './access.ts'
 import { calculationPaths } from './calculation-paths.ts'
 import { codePaths } from './code-paths.ts'
 import { designPaths, solidPaths } from './design-paths.ts'
+import { floorPaths, floorSchemas } from './floor-paths.ts'
 import { orderPaths } from './order-paths.ts'
 import { peoplePaths, peopleSchemas } from './people-paths.ts'
 import { type Json, parameter, ref, refused, result } from './words.ts'
@@ -27,6 +28,7 @@ export function openApiDocument(version: string, routes: readonly DeclaredRoute[
       ...designPaths,
       ...solidPaths,
       ...codePaths,
+      ...floorPaths,
       ...documentPaths,
       ...peoplePaths,
     }),
@@ -43,6 +45,7 @@ export function openApiDocument(version: string, routes: readonly DeclaredRoute[
         ReleaseOfRange: jsonSchemaOf(ReleaseOfRange),
         EarlierCodesList: jsonSchemaOf(EarlierCodesList),
         ...peopleSchemas,
+        ...floorSchemas,
         Issue: issueSchema,
         Error: errorSchema,
       },
