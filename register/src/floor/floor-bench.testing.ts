@@ -44,7 +44,7 @@ export async function floorBench(database: TestDatabase, worksId = someWorks()) 
   const lot = (id: string) => ({ id, order: '26-900', line: 'A', design: 'HB50', locks: 3 })
   done(await floor.lots.open(lot('26-900-A1'), operator))
   done(await floor.lots.open(lot('26-900-A2'), operator))
-  /** Events of the works as `kind subject`, those of a subject alone where one is named. */
+  /** Events of the works in their order, those of a subject alone where one is named. */
   async function events(subject?: string) {
     const administrator = await database.administrator()
     const { rows } = await administrator.query<{ kind: string; body: string; actor: string }>(
