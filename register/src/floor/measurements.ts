@@ -119,18 +119,19 @@ export class Measurements {
   /** What keeps a measurement from standing beside those of its lot; nobody else records one of that lot meanwhile. */
   async #doesNotFit(change: Change, given: MeasurementToRecord): Promise<Issue[]> {
     const { lot, characteristic, unit, replaces } = given
-    const rows = await this.#rows(change)
+    const issues: Issue[] = []
+    // Any one will do: those that count are all in one unit.
+    const other = await this.#rows(change)
       .where('m.lot_id', '=', lot)
       .where('m.characteristic', '=', characteristic)
-      .execute()
-    const others = rows.map(measurementOf)
-    const counting = others.filter(({ id, replacedBy }) => id !== replaces && replacedBy === undefined)
-    const issues: Issue[] = []
-    const otherUnit = counting.find((each) => each.unit !== unit)
-    if (otherUnit !== undefined) issues.push(wrongUnit(unit, otherUnit.unit))
+      .where('m.measurement_id', '<>', replaces ?? '')
+      .where('c.measurement_id', 'is', null)
+      .limit(1)
+      .executeTakeFirst()
+    if (other !== undefined && other.unit !== unit) issues.push(wrongUnit(unit, other.unit))
     if (replaces !== undefined) {
-      const wrong = others.find(({ id }) => id === replaces)
-      if (wrong === undefined) issues.push(nothingToReplace(replaces))
+      const wrong = await this.#find(change, replaces)
+      if (wrong?.lot !== lot || wrong.characteristic !== characteristic) issues.push(nothingToReplace(replaces))
       else if (wrong.replacedBy !== undefined) issues.push(replacedAlready(wrong.replacedBy))
     }
     return issues
