@@ -5,6 +5,7 @@ import { join } from 'node:path'
 import { performance } from 'node:perf_hooks'
 import { parseArgs } from 'node:util'
 import pg from 'pg'
+import { HEATS_OF_LOCK, LOCKS_OF_LOAD } from '../register/dist/floor/genealogy.js'
 import { openRegister } from '../register/dist/index.js'
 
 /**
@@ -19,17 +20,12 @@ if (!Number.isSafeInteger(locks) || locks < 10_000) throw new Error('--locks mus
 const PER_RACK = 200
 const RACKS_PER_LOAD = 10
 const PER_ORDER = 1000
+const PER_LOT = 500
 const data = mkdtempSync(join(tmpdir(), 'haspwright-bench-'))
 const url = process.env.DATABASE_URL
 const environment = url ? { DATABASE_URL: url } : {}
 
 const BY_BLIND_CODE = `SELECT * FROM locks WHERE works_id = $1 AND blind_code = $2`
-const OF_FURNACE_LOAD = `
-  SELECT l.* FROM genealogy rack
-  JOIN genealogy lock ON lock.works_id = rack.works_id AND lock.parent_kind = 'rack' AND lock.parent_id = rack.child_id
-  JOIN locks l ON l.works_id = lock.works_id AND l.lock_id = lock.child_id
-  WHERE rack.works_id = $1 AND rack.parent_kind = 'furnace-load' AND rack.parent_id = $2
-    AND rack.child_kind = 'rack' AND lock.child_kind = 'lock'`
 const PAGE_OF_ORDERS = `
   SELECT DISTINCT ON (id) * FROM orders
   WHERE works_id = $1 AND id < $2 ORDER BY id DESC, version DESC LIMIT 50`
@@ -80,9 +76,9 @@ async function drawing() {
 /** The rows are those of drawn locks, written by the database itself. */
 async function generate(db) {
   await db.query(
-    `INSERT INTO locks (works_id, lock_id, order_id, revision, name, lot_id, design_id, blind_code) SELECT 'works', 'g' || n, 'o' || n / $2::bigint, 1, 'A-' || n, 'lot' || n / 500, 'HB50', upper(substr(md5(n::text), 1, 7))
+    `INSERT INTO locks (works_id, lock_id, order_id, revision, name, lot_id, design_id, blind_code) SELECT 'works', 'g' || n, 'o' || n / $2::bigint, 1, 'A-' || n, 'lot' || n / $3::bigint, 'HB50', upper(substr(md5(n::text), 1, 7))
      FROM generate_series(0, $1::bigint - 1) n`,
-    [locks, PER_ORDER],
+    [locks, PER_ORDER, PER_LOT],
   )
   await db.query(
     `INSERT INTO genealogy SELECT 'works', 'rack', 'r' || n / $2::bigint, 'lock', 'g' || n FROM generate_series(0, $1::bigint - 1) n`,
@@ -91,6 +87,13 @@ async function generate(db) {
   await db.query(
     `INSERT INTO genealogy SELECT 'works', 'furnace-load', 'f' || n / $2::bigint, 'rack', 'r' || n FROM generate_series(0, $1::bigint - 1) n`,
     [locks / PER_RACK, RACKS_PER_LOAD],
+  )
+  await db.query(
+    `INSERT INTO genealogy
+     SELECT 'works', 'cut-lot', 'lot' || n, 'furnace-load', 'f' || n / $2::bigint FROM generate_series(0, $1::bigint - 1) n
+     UNION ALL SELECT 'works', 'cut-lot', 'lot' || n / $4::bigint, 'rack', 'r' || n / $3::bigint FROM generate_series(0, $5::bigint - 1, $3::bigint) n
+     UNION ALL SELECT 'works', 'bar-heat', 'h' || n / 20, 'cut-lot', 'lot' || n FROM generate_series(0, $1::bigint - 1) n`,
+    [Math.ceil(locks / PER_LOT), (PER_RACK * RACKS_PER_LOAD) / PER_LOT, PER_RACK, PER_LOT, locks],
   )
   await db.query(
     `INSERT INTO orders SELECT 'works', 'o' || n, 1, '{}', now() - n * interval '1 minute' FROM generate_series(0, $1::bigint - 1) n`,
@@ -104,7 +107,8 @@ async function lookUps() {
   const load = (n) => `f${Math.floor(n / PER_RACK / RACKS_PER_LOAD)}`
   const page = (n) => `o${n % 90}`
   await series('a lock by its blind code', 2000, BY_BLIND_CODE, blindCode)
-  await series('all locks of a furnace load', 100, OF_FURNACE_LOAD, load)
+  await series('all locks of a furnace load', 100, LOCKS_OF_LOAD, load)
+  await series('bar heats of a lock', 2000, HEATS_OF_LOCK, (n) => `g${n}`)
   await series('a page of 50 orders', 200, PAGE_OF_ORDERS, page)
 }
 

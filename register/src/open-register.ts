@@ -7,6 +7,7 @@ import { generationsOf } from './codes/space-rows.ts'
 import { takeOverEarlierFiles } from './earlier-files/take-over-files.ts'
 import { auditEvents } from './events/audit.ts'
 import { eventHead } from './events/event-chain.ts'
+import { floorRegister } from './floor/floor-register.ts'
 import { jobBook } from './jobs/job-book.ts'
 import { migrate } from './migrations/migrate.ts'
 import { peopleRegister } from './people/people-register.ts'
@@ -109,6 +110,7 @@ export async function openRegister(
       },
     }),
     people: peopleRegister(store, { now, worksKey }),
+    floor: floorRegister(store, now),
     eventHead: () => reading(store, (tables) => eventHead(tables, worksId)),
     audit: (printed) => reading(store, (tables) => auditEvents(tables, worksId, printed)),
     auditCodes: () => reading(store, (tables) => auditCodes(tables, worksId)),

@@ -3,6 +3,7 @@ import type { CodeGap } from './codes/audit-codes.ts'
 import type { DrawnCode, DrawRequest } from './codes/draw-codes.ts'
 import type { EventAudit } from './events/audit.ts'
 import type { EventHead } from './events/event-chain.ts'
+import type { FloorRegister } from './floor/floor-register.ts'
 import type { JobBook } from './jobs/job.ts'
 import type { PeopleRegister } from './people/people-register.ts'
 import type { MadeFiles } from './plans/made-files.ts'
@@ -25,6 +26,7 @@ export interface Register {
   readonly plans: PlanStore
   readonly made: MadeFiles
   readonly jobs: JobBook
+  readonly floor: FloorRegister
   /** The secret that orders the codes of new code spaces, as hex; made at first use. Never printed, never sent. */
   worksKey(): Promise<string>
   /** What is done to the works key itself. */

@@ -47,6 +47,17 @@ async function busyWorks(test: TestDatabase, worksId: string) {
   const asked = await replacements.ask('26-900', 'a lost key', by)
   if (!asked.ok) throw new Error('refused')
   await limits.take('sign-in from here', LIMIT)
+  const { floor } = register
+  const lot = { id: 'L', order: '26-900', line: 'A', design: design.id, locks: 3 }
+  const hardness = { id: 'm-1', lot: 'L', characteristic: 'hardness', value: 41, unit: 'HRC' }
+  for (const recorded of [
+    await floor.lots.open(lot, by),
+    await floor.lots.cutFrom('L', 'heat 4711', by),
+    await floor.loads.start({ id: 'F-1', kind: 'furnace', equipment: 'pit furnace', lots: ['L'] }, by),
+    await floor.operations.begin({ id: 'o-1', lot: 'L', step: 'harden', load: 'F-1' }, by),
+    await floor.measurements.record(hardness, by),
+  ])
+    if (!recorded.ok) throw new Error('refused')
   return {
     register,
     design,
@@ -67,7 +78,7 @@ async function busyWorks(test: TestDatabase, worksId: string) {
 type Busy = Awaited<ReturnType<typeof busyWorks>>
 
 /** Everything that a works shows, as it is when there is nothing in it. */
-async function expectNothing({ people, ...register }: Register, { ids, design }: Busy) {
+async function expectNothing({ people, floor, ...register }: Register, { ids, design }: Busy) {
   for (const shelf of [register.designs, register.orders, register.works]) expect(await shelf.ids()).toEqual([])
   expect(await register.orders.latest('26-900')).toBeUndefined()
   expect(await register.orders.version('26-900', 1)).toBeUndefined()
@@ -88,10 +99,19 @@ async function expectNothing({ people, ...register }: Register, { ids, design }:
   expect(await people.lots.list()).toEqual([])
   expect(await people.replacements.list()).toEqual([])
   expect(await people.replacements.isApproved('26-900')).toBe(false)
+  expect(await floor.lots.list('26-900')).toEqual([])
+  expect(await floor.lots.find('L')).toBeUndefined()
+  expect(await floor.loads.find('F-1')).toBeUndefined()
+  expect(await floor.loads.ofLot('L')).toEqual([])
+  expect(await floor.operations.list('L')).toEqual([])
+  expect(await floor.measurements.list('L')).toEqual([])
+  expect(await floor.genealogy.heatsOf('L')).toEqual([])
+  expect(await floor.genealogy.locksOf('F-1')).toEqual([])
+  expect(await floor.genealogy.originOf({ order: '26-900', name: 'A-1' })).toBeUndefined()
 }
 
 /** Tries to change what belongs to the other works, by its true numbers. */
-async function meddle({ people, codes, ...register }: Register, { ids, design }: Busy) {
+async function meddle({ people, codes, floor, ...register }: Register, { ids, design }: Busy) {
   const because = { who: actor, reason: 'a try' }
   const kind = 'approved' as const
   const tried = [
@@ -105,6 +125,13 @@ async function meddle({ people, codes, ...register }: Register, { ids, design }:
     await people.lots.takeBack({ order: '26-900', lot: 'L', person: ids.person }, OTHER),
     await people.replacements.decide(ids.request, { kind, reason: 'a try' }, OTHER),
     await codes.release(design, ids.reservation, because),
+    await floor.lots.cutFrom('L', 'heat 4712', OTHER),
+    await floor.loads.start({ id: 'F-2', kind: 'furnace', equipment: '', lots: ['L'] }, OTHER),
+    await floor.loads.end('F-1', undefined, OTHER),
+    await floor.operations.begin({ id: 'o-2', lot: 'L', step: 'build' }, OTHER),
+    await floor.operations.end('o-1', undefined, OTHER),
+    await floor.measurements.record({ id: 'm-2', lot: 'L', characteristic: 'x', value: 1, unit: '' }, OTHER),
+    await floor.releases.release('L', OTHER),
   ]
   for (const outcome of tried) expect(outcome).toMatchObject({ ok: false })
   expect(await register.designs.save(design.id, design, { actor, expected: 1 })).toMatchObject({ ok: false })

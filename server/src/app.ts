@@ -20,6 +20,7 @@ import { codeRoutes } from './routes/codes.ts'
 import { custodyRoutes } from './routes/custody.ts'
 import { designRoutes } from './routes/designs.ts'
 import { documentRoutes } from './routes/documents.ts'
+import { floorRoutes } from './routes/floor.ts'
 import { jobRoutes } from './routes/jobs.ts'
 import { orderRoutes } from './routes/orders.ts'
 import { paperRoutes } from './routes/papers.ts'
@@ -105,6 +106,7 @@ export function createApp({
     solidRoutes({ register, replies }),
     jobRoutes({ desk, replies }),
     codeRoutes({ register }),
+    floorRoutes({ register }),
     documentRoutes({ version, routes: () => routesOf(app) }),
   ])
     app.route('/api', subject.hono)

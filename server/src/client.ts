@@ -1,5 +1,6 @@
 import type { Issue } from '@haspwright/engine'
 import { type LockMesh, unpackMesh } from '@haspwright/papers/mesh'
+import { type FloorClient, floorClient } from './client-floor.ts'
 import { askWatched, type JobClient, jobClient, type Watch } from './client-jobs.ts'
 import { type PeopleClient, peopleClient } from './client-people.ts'
 import type {
@@ -40,8 +41,16 @@ export type {
   ErrorBody,
   InvitationListing,
   JobListing,
+  LoadListing,
+  LockOfLoadListing,
+  LockOrigin,
   LotInHandListing,
+  LotListing,
+  LotRecord,
+  LotRelease,
   Me,
+  MeasurementListing,
+  OperationListing,
   OrderSummary,
   PaperListing,
   PasskeyListing,
@@ -108,7 +117,7 @@ function kindOf(status: number, showsBoth: boolean): RefusalKind {
 }
 
 /** The server as typed functions; each throws `ServerRefusal` for anything that is not a result. */
-export interface Client extends PeopleClient, JobClient {
+export interface Client extends PeopleClient, FloorClient, JobClient {
   /** A page of the orders, the last numbers first. @param before continues a page: its `next` */
   listOrders(before?: string): Promise<OrderPage>
   getOrder(id: string): Promise<PlannedOrder>
@@ -196,6 +205,7 @@ export function createClient({
 
   return {
     ...peopleClient(sendOrAsk),
+    ...floorClient(sendOrAsk),
     ...jobClient(ask),
     listOrders: (before) => get(`/api/orders${before === undefined ? '' : `?before=${encodeURIComponent(before)}`}`),
     getOrder: (id) => get(`/api/orders/${encodeURIComponent(id)}`),

@@ -2,10 +2,17 @@ import type { Design, fullRack, Issue, Order, Sentence, SourceStatus, Works, Wor
 import type { SolidReport } from '@haspwright/papers/solid'
 import type {
   Access,
+  FloorLoad,
+  FloorLot,
+  FloorOperation,
   Invitation,
   JobState,
+  LockOfLoad,
   LotInHand,
+  Measurement,
+  Origin,
   Person,
+  Release,
   ReplacementRequest,
   ServiceToken,
 } from '@haspwright/register'
@@ -220,3 +227,28 @@ export type ReplacementListing = ReplacementRequest
 
 /** A lot whose stacks and keys a builder may see. */
 export type LotInHandListing = LotInHand
+
+/** A lot on the floor. */
+export type LotListing = FloorLot
+/** A step done to a lot. */
+export type OperationListing = FloorOperation
+/** A value measured on a lot; one with `replacedBy` counts no more. */
+export type MeasurementListing = Measurement
+/** What shares one furnace charge, one rack or one barrel. */
+export type LoadListing = FloorLoad
+/** A lock that shared a load. */
+export type LockOfLoadListing = LockOfLoad
+/** Lot and bar heats a lock came from. */
+export type LockOrigin = Origin
+/** A lot that an inspector let go, with what was known of it. */
+export type LotRelease = Release
+
+/** All that is recorded of a lot. */
+export interface LotRecord {
+  readonly lot: LotListing
+  /** Heats its bars were of. */
+  readonly heats: readonly string[]
+  readonly loads: readonly LoadListing[]
+  readonly operations: readonly OperationListing[]
+  readonly measurements: readonly MeasurementListing[]
+}

@@ -26,7 +26,7 @@ const WORDS: Readonly<Record<string, string>> = {
   service_tokens: 'tokens of other programs: their hashes alone',
   lots: 'lots',
   lots_in_hand: 'who has which lot in hand',
-  loads: 'furnace loads and racks',
+  loads: 'furnace loads, racks and barrels',
   genealogy: 'what came of what, from the heat of steel to the lock',
   operations: 'steps done on lots',
   measurements: 'measured values',

@@ -92,7 +92,7 @@ async function fill({ name, ...database }: DatabaseToCopy): Promise<Filled> {
   return { name, earlier }
 }
 
-/** What the floor and the accounts hold, where nothing of ours writes it yet. */
+/** What the floor and the accounts hold, with values that a copy could spoil. */
 async function onTheFloor(client: Awaited<ReturnType<TestDatabase['administrator']>>): Promise<void> {
   await client.query(`
     INSERT INTO people VALUES ('works', 'p1', 'R. Thorne', true), ('works', 'p2', E'\\t', false);
@@ -105,5 +105,7 @@ async function onTheFloor(client: Awaited<ReturnType<TestDatabase['administrator
     INSERT INTO genealogy VALUES ('works', 'cut-lot', 'L', 'furnace-load', 'F1');
     INSERT INTO operations VALUES ('works', 'o1', 'L', 'harden', 'F1', 'p1', '', '2031-01-01 01:00', NULL);
     INSERT INTO measurements VALUES ('works', 'm1', 'L', 'hardness', 0.1::float8 + 0.2::float8, 'HRC', NULL, 'p2', '2031-01-01'),
-      ('works', 'm2', 'L', 'gap', 5e-324, 'mm', '', NULL, 'infinity');`)
+      ('works', 'm2', 'L', 'gap', 5e-324, 'mm', '', NULL, 'infinity');
+    INSERT INTO measurements VALUES ('works', 'a-correction', 'L', 'hardness', 41, 'HRC', NULL, 'p1', '2031-01-02', 'm1');
+    INSERT INTO releases VALUES ('works', 'l1', 'L', 'p1', 1, '2031-01-03');`)
 }

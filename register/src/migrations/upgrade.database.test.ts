@@ -31,6 +31,8 @@ const ROWS: Readonly<Record<string, string>> = {
     INSERT INTO lots VALUES ('works', 'L', 'one', 'A', 'HB50', 1, 2, '2031-01-01');
     INSERT INTO measurements VALUES ('works', 'm', 'L', 'gap', 0.1, 'mm', NULL, 'p1', '2031-01-01');
     INSERT INTO genealogy VALUES ('works', 'cut-lot', 'L', 'lock', 'l');`,
+  '2026-11-26-2-floor': `
+    INSERT INTO measurements VALUES ('works', 'a', 'L', 'gap', 0.2, 'mm', NULL, 'p1', '2031-01-02', 'm');`,
 }
 
 async function opened({ environment }: TestDatabase) {

@@ -1,4 +1,5 @@
 import type { ColumnType, Generated } from 'kysely'
+import type { FloorTables } from './floor-tables.ts'
 import type { PeopleTables } from './people-tables.ts'
 import type { WorkTables } from './work-tables.ts'
 
@@ -6,7 +7,7 @@ import type { WorkTables } from './work-tables.ts'
  * The tables, column by column, as the migrations make them. `works_id` leads every key: a distributed PostgreSQL can shard
  * on it. Nothing in them opens a lock: cuts are derived with the works key, which is not here.
  */
-export interface Tables extends PeopleTables, WorkTables {
+export interface Tables extends PeopleTables, FloorTables, WorkTables {
   works: { works_id: string; opened_at: Generated<Date> }
   designs: DocumentTable
   orders: DocumentTable
@@ -30,7 +31,6 @@ export interface Tables extends PeopleTables, WorkTables {
   locks: LockTable
   keys: KeyTable
   sealed_documents: SealedTable
-  genealogy: GenealogyTable
 }
 
 /** A document in versions, none of which is ever changed. */
@@ -161,14 +161,6 @@ interface SealedTable {
   key_generation: number
   sealed: Buffer
   saved_at: Generated<Date>
-}
-
-interface GenealogyTable {
-  works_id: string
-  parent_kind: string
-  parent_id: string
-  child_kind: string
-  child_id: string
 }
 
 /** Whole numbers of up to 40 digits; written as text, so that none is rounded on the way. */

@@ -11,6 +11,9 @@ export const PERMISSIONS = {
   'codes.see-in-hand': { may: 'open the stacks and keys of a lot they have in hand, each time with a reason' },
   'codes.log': { may: 'read who saw which code and why', secondFactor: true },
   'lots.give': { may: 'give a lot into the hands of a builder, and take it back' },
+  'lots.open': { may: 'open lots of an order' },
+  'floor.record': { may: 'record what is done and measured on the floor: loads, operations, measurements' },
+  'lots.release': { may: 'release a lot' },
   'replacements.ask': { may: 'ask that a replacement key be cut' },
   'replacements.decide': {
     may: 'approve or refuse a replacement key that somebody else asked for',
@@ -28,27 +31,27 @@ export const ROLES = {
   engineer: {
     title: 'Production engineer',
     does: 'designs the family, sets the processes, reads the margins, signs the works plan',
-    may: [...EVERYBODY, 'orders.write', 'designs.write', 'codes.count'],
+    may: [...EVERYBODY, 'orders.write', 'designs.write', 'codes.count', 'lots.open', 'floor.record'],
   },
   planner: {
     title: 'Planner',
     does: 'turns orders into lots, loads and due dates',
-    may: [...EVERYBODY, 'orders.write', 'codes.count', 'lots.give'],
+    may: [...EVERYBODY, 'orders.write', 'codes.count', 'lots.give', 'lots.open'],
   },
   operator: {
     title: 'Operator',
     does: 'works by job cards and records what was measured',
-    may: [...EVERYBODY],
+    may: [...EVERYBODY, 'floor.record'],
   },
   builder: {
     title: 'Key cutter and lock builder',
     does: 'cuts the keys and builds the stacks of the lot in hand, and proves each lock before it is closed',
-    may: [...EVERYBODY, 'codes.see-in-hand'],
+    may: [...EVERYBODY, 'codes.see-in-hand', 'floor.record'],
   },
   inspector: {
     title: 'Inspector',
     does: 'samples, gauges and tests, and decides on release',
-    may: [...EVERYBODY],
+    may: [...EVERYBODY, 'floor.record', 'lots.release'],
   },
   registrar: {
     title: 'Key registrar',

@@ -8,6 +8,7 @@ import { securitySchemes, withAccess } from './access.ts'
 import { calculationPaths } from './calculation-paths.ts'
 import { codePaths } from './code-paths.ts'
 import { designPaths, solidPaths } from './design-paths.ts'
+import { floorPaths, floorSchemas } from './floor-paths.ts'
 import { jobPaths, jobSchema } from './job-paths.ts'
 import { orderPaths } from './order-paths.ts'
 import { peoplePaths, peopleSchemas } from './people-paths.ts'
@@ -29,6 +30,7 @@ export function openApiDocument(version: string, routes: readonly DeclaredRoute[
       ...designPaths,
       ...solidPaths,
       ...codePaths,
+      ...floorPaths,
       ...documentPaths,
       ...peoplePaths,
     }),
@@ -46,6 +48,7 @@ export function openApiDocument(version: string, routes: readonly DeclaredRoute[
         EarlierCodesList: jsonSchemaOf(EarlierCodesList),
         ...peopleSchemas,
         Job: jobSchema,
+        ...floorSchemas,
         Issue: issueSchema,
         Error: errorSchema,
       },
