@@ -1,6 +1,7 @@
 import type { Issue } from '@haspwright/engine'
 import { type LockMesh, unpackMesh } from '@haspwright/papers/mesh'
 import { type PeopleClient, peopleClient } from './client-people.ts'
+import type { ApiDocument } from './openapi/api-document.ts'
 import type {
   CodeSpaceSummary,
   DesignSolidReport,
@@ -29,6 +30,7 @@ export {
   type Scope,
 } from './access/roles.ts'
 export type { AcceptedLink, OpenedLink } from './client-people.ts'
+export type { ApiDocument, ApiMethod, ApiOperation, ApiParameter, JsonSchema } from './openapi/api-document.ts'
 export type {
   CodeAccess,
   CodeAct,
@@ -136,6 +138,8 @@ export interface Client extends PeopleClient {
   /** Opens one paper that holds cuts of keys. The server writes down who and why, and keeps no copy. */
   openCodePaper(orderId: string, asked: { path: string; reason: string }): Promise<Blob>
   listSources(): Promise<readonly SourceListing[]>
+  /** What this server answers to, as an OpenAPI document. */
+  apiDocument(): Promise<ApiDocument>
 }
 
 /** Why something is done to codes; who does it is known from the sign-in. */
@@ -206,6 +210,7 @@ export function createClient({
     openCodePaper: async (id, asked) =>
       (await ask(`/api/orders/${encodeURIComponent(id)}/code-papers`, jsonRequest('POST', asked))).blob(),
     listSources: async () => (await get<{ sources: SourceListing[] }>('/api/sources')).sources,
+    apiDocument: () => get('/api/openapi.json'),
   }
 }
 

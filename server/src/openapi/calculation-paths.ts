@@ -4,14 +4,14 @@ import { body, type Json, list, refused, result } from './words.ts'
 
 /** Every calculation by its own schemas, and the sources. */
 export function calculationPaths(): Json {
-  const each = calculations.map(({ id, title, summary, input, output }) => [
+  const each = calculations.map(({ id, title, summary, input, output, examples }) => [
     `/api/calc/${id}`,
     {
       post: {
         operationId: id,
         summary: title,
         description: summary,
-        requestBody: body(jsonSchemaOf(input)),
+        requestBody: body(jsonSchemaOf(input), examples[0].input),
         responses: { 200: result('The result', jsonSchemaOf(output, 'output')), ...refused(413, 415, 422) },
       },
     },

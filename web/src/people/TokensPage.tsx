@@ -1,4 +1,5 @@
 import { SCOPE_NAMES, SCOPES, type Scope } from '@haspwright/server/client'
+import { Link } from '@tanstack/react-router'
 import { useState } from 'react'
 import { client } from '../api/client.ts'
 import { useAct, usePerson, useTokens } from '../api/people.ts'
@@ -30,7 +31,10 @@ function TokenList() {
     <div className="page people-page">
       <h1>Tokens of service accounts</h1>
       <p className="lead">
-        By a token an order system hands in orders, as JSON or CSV, and fetches papers. No token reaches a code.
+        By a token an order system hands in orders, as JSON or CSV, and fetches papers. No token reaches a code.{' '}
+        <Link to="/api-reference" className="tap">
+          What a token reaches, and how it is sent
+        </Link>
       </p>
       {tokens.data.length === 0 ? (
         <p className="quiet">There is no token yet.</p>
