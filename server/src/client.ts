@@ -25,6 +25,7 @@ export {
   ROLE_NAMES,
   ROLES,
   type Role,
+  rolesThatMay,
   SCOPE_NAMES,
   SCOPES,
   type Scope,

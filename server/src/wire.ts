@@ -158,6 +158,8 @@ export type Me =
       /** This session was opened with it. */
       readonly secondFactor: boolean
       readonly may: readonly Permission[]
+      /** What their roles give besides, but only to a session that was opened with a second factor. */
+      readonly mayWithSecondFactor: readonly Permission[]
     }
 
 export interface SessionListing {

@@ -1,24 +1,10 @@
 import AxeBuilder from '@axe-core/playwright'
-import { expect, type Page, request, test } from '@playwright/test'
+import { expect, type Page, test } from '@playwright/test'
 import { codeNow, PASSWORD } from '../../scripts/let-people-in.mjs'
 import { SIGNED_IN } from '../../scripts/signed-in.mjs'
+import { comeIn } from './come-in.ts'
 
 const signOnly = (page: Page) => page.getByRole('main')
-
-/** Invites somebody as the administrator and comes in by the link in a browser of their own. */
-async function comeIn(page: Page, { name, email, roles }: { name: string; email: string; roles: readonly string[] }) {
-  const administrator = await request.newContext({ storageState: SIGNED_IN.administrator })
-  const made = await administrator.post(`${process.env['PLAYWRIGHT_TEST_BASE_URL']}/api/invitations`, {
-    data: { name, email, roles },
-    headers: { origin: process.env['PLAYWRIGHT_TEST_BASE_URL'] ?? '' },
-  })
-  const { link } = (await made.json()) as { link: string }
-  await administrator.dispose()
-  await page.goto(link)
-  await page.getByLabel('Password', { exact: true }).fill(PASSWORD)
-  await page.getByRole('button', { name: 'Come in' }).click()
-  await expect(page.getByRole('link', { name: `My account: ${name}` })).toBeVisible()
-}
 
 /** Enrols a second factor on the account page. @returns its secret */
 async function enrol(page: Page): Promise<string> {

@@ -107,6 +107,7 @@ test('the sheet of a route goes onto paper with its fields and no index', async 
 
 for (const path of ['/api-reference', '/api-reference/post-orders', '/api-reference/finish.deposit?find=deposit'])
   test(`axe finds nothing on ${path}`, async ({ page }) => {
+    test.slow() // a long page: every field of an order, and every route beside it
     await page.emulateMedia({ reducedMotion: 'reduce' })
     await page.goto(path)
     await expect(page.getByRole('heading', { level: 1 })).toBeVisible()

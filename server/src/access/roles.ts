@@ -8,7 +8,7 @@ export const PERMISSIONS = {
   'codes.count': { may: 'see how far codes have been given out: counts and issue numbers' },
   'codes.act': { may: 'withdraw, reserve and take over codes, and replace codes that were seen', secondFactor: true },
   'codes.see': { may: 'open any paper with codes, each time with a reason', secondFactor: true },
-  'codes.see-in-hand': { may: 'open the stacks and keys of a lot they have in hand, each time with a reason' },
+  'codes.see-in-hand': { may: 'open the stacks and keys of a lot in hand, each time with a reason' },
   'codes.log': { may: 'read who saw which code and why', secondFactor: true },
   'lots.give': { may: 'give a lot into the hands of a builder, and take it back' },
   'replacements.ask': { may: 'ask that a replacement key be cut' },

@@ -35,7 +35,11 @@ describe('signing in', () => {
         signedIn: true,
         name: 'R. Thorne',
         roles: ['administrator', 'engineer'],
+        mayWithSecondFactor: ['people.manage', 'tokens.manage'],
       })
+      const { may } = await first.me()
+      expect(may).toEqual(expect.arrayContaining(['orders.write', 'designs.write']))
+      expect(may).not.toContain('people.manage')
       const second = bench.browser()
       const again = await second.send('POST', '/api/invitations/accept', { ...newcomer, email: bench.email('x') })
       expect(again.status).toBe(404)

@@ -1,10 +1,11 @@
 import type { ReplacementListing } from '@haspwright/server/client'
 import { useState } from 'react'
 import { client } from '../api/client.ts'
-import { useAct, useCodeLog, useMay, usePerson, useReplacements } from '../api/people.ts'
+import { useAct, useCodeLog, useLeave, useMay, usePerson, useReplacements } from '../api/people.ts'
 import { usePageTitle } from '../frame/use-page-title.ts'
 import { EntryField, NotDone } from '../people/EntryField.tsx'
 import { SecondFactorWanted } from '../people/SecondFactorWanted.tsx'
+import { WhyNot } from '../people/WhyNot.tsx'
 import { whenWords } from '../people/when-words.ts'
 import { LotsInHandPart } from './LotsInHandPart.tsx'
 import '../fields/fields.css'
@@ -13,16 +14,23 @@ import '../people/people.css'
 /** Who has which codes: replacement keys that two people agree on, lots in hand, and who saw what. */
 export function CustodyPage() {
   const person = usePerson()
-  const decides = useMay('replacements.decide')
+  const asks = useMay('replacements.ask')
+  const log = useLeave('codes.log')
+  const lots = [useMay('lots.give'), useMay('codes.see-in-hand')]
   usePageTitle('Who has which codes')
-  if (person?.roles.includes('registrar') === true && !decides)
+  if (person !== undefined && log.kind === 'second-factor-missing')
     return <SecondFactorWanted what="Who has which codes" person={person} />
   return (
     <div className="page people-page">
       <h1>Who has which codes</h1>
-      {decides ? <ReplacementsPart /> : null}
+      {asks ? <ReplacementsPart /> : null}
       <LotsInHandPart />
       <LogPart />
+      {asks || lots.includes(true) ? null : (
+        <p>
+          <WhyNot permission="codes.log" />
+        </p>
+      )}
     </div>
   )
 }
@@ -78,6 +86,7 @@ function ReplacementsPart() {
 
 function RequestLine({ request }: { request: ReplacementListing }) {
   const person = usePerson()
+  const decides = useMay('replacements.decide')
   const { id, order, reason, askedBy, asker, askedAt, decision } = request
   const [because, setBecause] = useState('')
   const decide = useAct(
@@ -98,6 +107,8 @@ function RequestLine({ request }: { request: ReplacementListing }) {
         </p>
       ) : person?.id === asker ? (
         <p>You asked: another registrar decides.</p>
+      ) : !decides ? (
+        <WhyNot permission="replacements.decide" />
       ) : (
         <form className="form" aria-label={`Decide on order ${order}`} onSubmit={(event) => event.preventDefault()}>
           <EntryField label={`Why, for order ${order}`} maxLength={300} value={because} onChange={setBecause} />

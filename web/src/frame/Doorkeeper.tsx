@@ -16,7 +16,12 @@ export function Doorkeeper({ children }: { children: ReactNode }) {
   if (me.isError) return <FaultPage error={me.error} retry={() => void me.refetch()} />
   if (!me.data.signedIn) return <Navigate to="/sign-in" search={href === '/' ? {} : { to: href }} replace />
   // The administrator alone has no orders to look at: people are their place.
-  if (pathname === '/orders' && !me.data.may.includes('orders.read') && me.data.roles.includes('administrator'))
+  const { may, mayWithSecondFactor } = me.data
+  if (
+    pathname === '/orders' &&
+    !may.includes('orders.read') &&
+    [...may, ...mayWithSecondFactor].includes('people.manage')
+  )
     return <Navigate to="/people" replace />
   return children
 }

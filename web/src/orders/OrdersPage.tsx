@@ -5,6 +5,7 @@ import { useMay } from '../api/people.ts'
 import { FaultPage } from '../frame/FaultPage.tsx'
 import { usePageTitle } from '../frame/use-page-title.ts'
 import { Waiting } from '../frame/Waiting.tsx'
+import { WhyNot } from '../people/WhyNot.tsx'
 import { dayWords } from './dates.ts'
 import { HandIn } from './HandIn.tsx'
 import './order-page.css'
@@ -20,7 +21,9 @@ export function OrdersPage() {
     <div className="page">
       <h1>Orders</h1>
       {orders.data.length === 0 ? (
-        <p className="lead">There is no order yet. Hand one in below: its works plan follows at once.</p>
+        <p className="lead">
+          There is no order yet. {handsIn ? 'Hand one in below: its works plan follows at once.' : ''}
+        </p>
       ) : (
         <table className="orders-table">
           <thead>
@@ -41,7 +44,7 @@ export function OrdersPage() {
           </tbody>
         </table>
       )}
-      {handsIn ? <HandIn /> : null}
+      {handsIn ? <HandIn /> : <WhyNot permission="orders.write" />}
     </div>
   )
 }

@@ -20,8 +20,7 @@ import './people.css'
 export function PeoplePage() {
   const person = usePerson()
   usePageTitle('People')
-  if (person?.roles.includes('administrator') === true && !person.may.includes('people.manage'))
-    return <SecondFactorWanted what="People" person={person} />
+  if (person?.mayWithSecondFactor.includes('people.manage')) return <SecondFactorWanted what="People" person={person} />
   return <PeopleList />
 }
 

@@ -17,8 +17,7 @@ import './people.css'
 export function TokensPage() {
   const person = usePerson()
   usePageTitle('Tokens')
-  if (person?.roles.includes('administrator') === true && !person.may.includes('tokens.manage'))
-    return <SecondFactorWanted what="Tokens" person={person} />
+  if (person?.mayWithSecondFactor.includes('tokens.manage')) return <SecondFactorWanted what="Tokens" person={person} />
   return <TokenList />
 }
 
