@@ -48,6 +48,7 @@ export type {
   PersonListing,
   PlannedOrder,
   PlanState,
+  RenewalListing,
   ReplacementListing,
   SessionListing,
   SolidListing,

@@ -1,6 +1,14 @@
 import type { Design, fullRack, Issue, Order, Sentence, SourceStatus, Works, WorksPlan } from '@haspwright/engine'
 import type { SolidReport } from '@haspwright/papers/solid'
-import type { Access, Invitation, LotInHand, Person, ReplacementRequest, ServiceToken } from '@haspwright/register'
+import type {
+  Access,
+  Invitation,
+  LotInHand,
+  Person,
+  Renewal,
+  ReplacementRequest,
+  ServiceToken,
+} from '@haspwright/register'
 import type { Permission, Role } from './access/roles.ts'
 
 /** What travels between server and page: plain data, no cuts of keys. */
@@ -181,7 +189,13 @@ export interface PasskeyListing {
 }
 
 /** A person, as the administrator sees them. */
-export type PersonListing = Person
+export interface PersonListing extends Person {
+  /** They reach codes or decide on renewals, or once did: their password and second factor are renewed by two people. */
+  readonly renewedByTwo: boolean
+}
+
+/** A request to let somebody in anew who may see codes. */
+export type RenewalListing = Renewal
 
 /** A link that still lets somebody in; the link itself is kept nowhere. */
 export type InvitationListing = Invitation

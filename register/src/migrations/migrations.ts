@@ -3,6 +3,7 @@ import { documentsAndEvents } from './2026-11-25-1-documents-and-events.ts'
 import { codes } from './2026-11-25-2-codes.ts'
 import { shopFloor } from './2026-11-25-3-shop-floor.ts'
 import { people } from './2026-11-25-6-people.ts'
+import { renewals } from './2026-11-26-3-renewals.ts'
 
 /** Every change of the tables since the beginning, in order. One that was released is never edited: the next one follows. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -10,4 +11,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '2026-11-25-2-codes': codes,
   '2026-11-25-3-shop-floor': shopFloor,
   '2026-11-25-6-people': people,
+  '2026-11-26-3-renewals': renewals,
 }

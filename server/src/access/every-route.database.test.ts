@@ -21,6 +21,7 @@ const EXPECTED: Readonly<Record<Permission, readonly Role[]>> = {
   'lots.give': ['planner', 'registrar'],
   'replacements.ask': ['registrar'],
   'replacements.decide': ['registrar'],
+  'renewals.decide': ['registrar', 'administrator'],
   'people.manage': ['administrator'],
   'tokens.manage': ['administrator'],
 }
@@ -29,6 +30,7 @@ const WANTS_SECOND_FACTOR: readonly Permission[] = [
   'codes.see',
   'codes.log',
   'replacements.decide',
+  'renewals.decide',
   'people.manage',
   'tokens.manage',
 ]

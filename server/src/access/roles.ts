@@ -16,6 +16,10 @@ export const PERMISSIONS = {
     may: 'approve or refuse a replacement key that somebody else asked for',
     secondFactor: true,
   },
+  'renewals.decide': {
+    may: 'approve or refuse that somebody who reaches codes is let in anew, which somebody else asked for',
+    secondFactor: true,
+  },
   'people.manage': { may: 'invite people, give them roles and shut them out', secondFactor: true },
   'tokens.manage': { may: 'make and revoke tokens of service accounts', secondFactor: true },
 } as const satisfies Record<string, { may: string; secondFactor?: true }>
@@ -62,12 +66,13 @@ export const ROLES = {
       'lots.give',
       'replacements.ask',
       'replacements.decide',
+      'renewals.decide',
     ],
   },
   administrator: {
     title: 'Administrator',
     does: 'looks after people and tokens, and sees no codes',
-    may: ['people.manage', 'tokens.manage'],
+    may: ['people.manage', 'tokens.manage', 'renewals.decide'],
   },
 } as const satisfies Record<string, { title: string; does: string; may: readonly Permission[] }>
 export type Role = keyof typeof ROLES
@@ -97,6 +102,13 @@ export const wantsSecondFactor = (permission: Permission): boolean => 'secondFac
 export function mayOf(roles: readonly string[], permission: Permission): boolean {
   return roles.some((role) => isRole(role) && (ROLES[role].may as readonly Permission[]).includes(permission))
 }
+
+/**
+ * Are people of these roles let in anew by two people? Those who reach codes, lest one person take their place; and those who decide
+ * on it, lest one person take both places.
+ */
+export const renewedByTwo = (roles: readonly string[]): boolean =>
+  (['codes.see', 'codes.act', 'renewals.decide'] as const).some((permission) => mayOf(roles, permission))
 
 /** Titles of the roles that may do this. */
 export const rolesThatMay = (permission: Permission): string[] =>

@@ -82,12 +82,18 @@ async function everyOperation() {
     to: '909',
     reason: 'kept for the fair',
   })
+  const leaverId = String((await leaver.me())['id'])
+  const renewal = await admin.done('POST', `/api/people/${leaverId}/renewals`, {
+    renews: 'password',
+    reason: 'forgotten',
+  })
   const known: Readonly<Record<string, string>> = {
     orders: '26-041',
     designs: 'HB50',
     codes: 'HB50',
-    people: String((await leaver.me())['id']),
-    person: String((await leaver.me())['id']),
+    people: leaverId,
+    person: leaverId,
+    renewals: (renewal['renewal'] as { id: string }).id,
     lot: plan?.lots[0]?.id ?? '',
     reservations: (reserved['done'] as { id: string }).id,
     schemas: 'order.json',

@@ -60,6 +60,9 @@ export const accountPaths: Json = {
   '/api/account/second-factor/confirmation': {
     post: operation('Finish it with a first code', { body: 'SecondFactor' }),
   },
+  '/api/account/second-factor/removal': {
+    post: operation('Take the own second factor off, to enrol another', { body: 'OwnPassword' }),
+  },
   '/api/account/recovery-codes': { post: operation('New recovery codes in place of the old', { body: 'OwnPassword' }) },
   '/api/account/passkeys': {
     get: operation('Own passkeys'),
@@ -80,6 +83,17 @@ export const peoplePaths: Json = {
   '/api/people/{id}/let-in': { ...person, post: operation('Let a person in again') },
   '/api/people/{id}/second-factor': { ...person, delete: operation('Take off a lost second factor') },
   '/api/people/{id}/new-password': { ...person, post: operation('A link for a new password', { status: 201 }) },
+  '/api/people/{id}/renewals': {
+    ...person,
+    post: operation('Ask that somebody who may see codes be let in anew', { body: 'RenewalAsked', status: 201 }),
+  },
+  '/api/renewals': { get: operation('Requests to let somebody in anew that are open') },
+  '/api/renewals/{id}/decision': {
+    ...named({ id: 'The request' }),
+    post: operation('Approve or refuse; neither whoever asked nor whoever is let in anew can', {
+      body: 'RenewalDecided',
+    }),
+  },
   '/api/invitations': {
     post: operation('Invite somebody; the link is shown once', { body: 'NewInvitation', status: 201 }),
   },

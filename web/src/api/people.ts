@@ -25,6 +25,8 @@ export const useSessions = () => useQuery({ queryKey: ['account', 'sessions'], q
 export const usePasskeys = () => useQuery({ queryKey: ['account', 'passkeys'], queryFn: () => client.listPasskeys() })
 export const useReplacements = (asked: boolean) =>
   useQuery({ queryKey: ['custody', 'replacements'], queryFn: () => client.listReplacements(), enabled: asked })
+export const useRenewals = (asked: boolean) =>
+  useQuery({ queryKey: ['renewals'], queryFn: () => client.listRenewals(), enabled: asked })
 export const useLotsInHand = (asked: boolean) =>
   useQuery({ queryKey: ['custody', 'lots'], queryFn: () => client.listLotsInHand(), enabled: asked })
 export const useBuilders = (asked: boolean) =>
