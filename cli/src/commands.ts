@@ -85,6 +85,11 @@ export const commands: readonly NamedCommand[] = [
     load: async () => (await import('./commands/works-key.ts')).worksKey,
   },
   {
+    name: 'people',
+    summary: 'Let somebody in anew who lost password or second factor, on the machine of the data folder',
+    load: async () => (await import('./commands/people.ts')).people,
+  },
+  {
     name: 'move-out',
     summary: 'Write the whole register as CSV and JSON Lines, for leaving',
     load: async () => (await import('./commands/move-out.ts')).moveOut,

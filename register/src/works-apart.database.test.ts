@@ -5,7 +5,7 @@ import { openRegister } from './open-register.ts'
 import { onEveryServer, someWorks, type TestDatabase } from './postgres/test-database.testing.ts'
 import type { Register } from './register.ts'
 
-const RULES = { indispensable: 'administrator' }
+const RULES = { indispensable: 'administrator', twoPeopleFor: () => false }
 const LIMIT = { times: 1, seconds: 900 }
 const OTHER = { id: 'p-other', name: 'O. Ther' }
 
@@ -34,7 +34,7 @@ async function busyWorks(test: TestDatabase, worksId: string) {
   })
   const reserved = await register.codes.reserveRange(design, { from: '50', to: '59' }, { who: actor, reason: 'a fair' })
   await register.access.record({ who: actor, reason: 'a look', order: '26-900', paper: 'p' })
-  const { invitations, tokens, lots, replacements, limits } = register.people
+  const { invitations, tokens, lots, replacements, renewals, limits } = register.people
   const newcomer = { name: 'A. Dministrator', email: `admin@${worksId}.example`, passwordHash: 'none' }
   const admin = await invitations.accept(await invitations.makeSetUp(), { ...newcomer, roles: ['administrator'] })
   if (!admin.ok || !reserved.ok) throw new Error('refused')
@@ -46,6 +46,12 @@ async function busyWorks(test: TestDatabase, worksId: string) {
   await lots.give({ order: '26-900', lot: 'L', person: personId }, OTHER)
   const asked = await replacements.ask('26-900', 'a lost key', by)
   if (!asked.ok) throw new Error('refused')
+  const second = { ...newcomer, name: 'S. Econd', email: `second@${worksId}.example` }
+  const way = await invitations.invite({ ...second, roles: ['registrar'] }, by)
+  const registrar = way.ok ? await invitations.accept(way.value.secret, second) : way
+  if (!registrar.ok) throw new Error('refused')
+  const renewal = await renewals.ask({ person: registrar.value.personId, renews: 'password', reason: 'lost' }, by)
+  if (!renewal.ok) throw new Error('refused')
   await limits.take('sign-in from here', LIMIT)
   const { floor } = register
   const lot = { id: 'L', order: '26-900', line: 'A', design: design.id, locks: 3 }
@@ -70,6 +76,7 @@ async function busyWorks(test: TestDatabase, worksId: string) {
       token,
       service: service.id,
       request: asked.value.id,
+      renewal: renewal.value.id,
       reservation: reserved.value.id,
     },
   }
@@ -108,6 +115,8 @@ async function expectNothing({ people, floor, ...register }: Register, { ids, de
   expect(await floor.genealogy.heatsOf('L')).toEqual([])
   expect(await floor.genealogy.locksOf('F-1')).toEqual([])
   expect(await floor.genealogy.originOf({ order: '26-900', name: 'A-1' })).toBeUndefined()
+  expect(await people.renewals.open()).toEqual([])
+  expect(await people.people.needingTwo({ twoPeopleFor: () => true })).toEqual(new Set())
 }
 
 /** Tries to change what belongs to the other works, by its true numbers. */
@@ -117,8 +126,10 @@ async function meddle({ people, codes, floor, ...register }: Register, { ids, de
   const tried = [
     await people.people.setRoles(ids.person, [], { by: OTHER, rules: RULES }),
     await people.people.setActive(ids.person, false, { by: OTHER, rules: RULES }),
-    await people.people.clearSecondFactor(ids.person, { by: OTHER, rules: RULES }),
-    await people.invitations.renewPassword(ids.person, OTHER),
+    await people.people.clearSecondFactor(ids.person, { by: OTHER, leave: RULES }),
+    await people.invitations.renewPassword(ids.person, { by: OTHER, leave: RULES }),
+    await people.renewals.ask({ person: ids.person, renews: 'password', reason: 'a try' }, OTHER),
+    await people.renewals.decide(ids.renewal, { kind, reason: 'a try' }, OTHER),
     await people.invitations.withdraw(ids.invitation, OTHER),
     await people.invitations.accept(ids.link, { name: 'X', email: 'x@works.example', passwordHash: '' }),
     await people.tokens.revoke(ids.service, OTHER),

@@ -1,6 +1,9 @@
+import { Order, read } from '@haspwright/engine'
 import { describe, expect, it } from 'vitest'
 import { appOverEmptyFolder, appWithDemo, harbourDesign, harbourOrder } from './app.testing.ts'
 import { createClient, ServerRefusal } from './client.ts'
+import { orderExample, orderExampleCsv } from './openapi/order-example.ts'
+import { orderFromCsv } from './order-csv.ts'
 
 describe('every answer', () => {
   it('carries no inline script, is framed by nobody, and its type is not guessed', async () => {
@@ -27,9 +30,29 @@ describe('the OpenAPI document', () => {
   it('refers to nothing that it does not hold', async () => {
     const { get } = await appOverEmptyFolder()
     const text = await (await get('/api/openapi.json')).text()
-    const { components } = JSON.parse(text) as { components: { schemas: Record<string, unknown> } }
-    for (const [, name] of text.matchAll(/#\/components\/schemas\/([A-Za-z]+)/g))
-      expect(Object.keys(components.schemas)).toContain(name)
+    const document: unknown = JSON.parse(text)
+    const pointers = [...text.matchAll(/"\$ref":"#\/([^"]+)"/g)].map(([, pointer]) => pointer ?? '')
+    expect(pointers.length).toBeGreaterThan(100)
+    for (const pointer of pointers)
+      expect(
+        pointer.split('/').reduce<unknown>((at, step) => (at as Record<string, unknown> | undefined)?.[step], document),
+        pointer,
+      ).toBeDefined()
+  })
+
+  it('names every operation once, under a subject that it describes', async () => {
+    const { app } = await appOverEmptyFolder()
+    const client = createClient({ fetcher: (url, init) => app.request(url, init) })
+    const { paths, tags } = await client.apiDocument()
+    const operations = Object.values(paths).flatMap(({ parameters: _, ...methods }) => Object.values(methods))
+    expect(new Set(operations.map(({ operationId }) => operationId)).size).toBe(operations.length)
+    for (const operation of operations) expect(tags.map(({ name }) => name)).toContain(operation.tags[0])
+    for (const { name } of tags) expect(operations.map((operation) => operation.tags[0])).toContain(name)
+  })
+
+  it('shows an order that is accepted, as JSON and as a table', () => {
+    expect(read(Order, orderExample)).toMatchObject({ ok: true })
+    expect(orderFromCsv(orderExampleCsv)).toEqual({ ok: true, order: orderExample })
   })
 
   it('and the schemas of the file formats are had by name', async () => {

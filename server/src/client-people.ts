@@ -6,6 +6,7 @@ import type {
   Me,
   PasskeyListing,
   PersonListing,
+  RenewalListing,
   ReplacementListing,
   SessionListing,
   TokenListing,
@@ -26,6 +27,8 @@ export interface PeopleClient {
   changePassword(password: string, newPassword: string): Promise<void>
   beginSecondFactor(password: string): Promise<{ uri: string; recoveryCodes: readonly string[] }>
   confirmSecondFactor(code: string): Promise<void>
+  /** Wants a session that was opened with it, by a recovery code if need be. */
+  removeSecondFactor(password: string): Promise<void>
   newRecoveryCodes(password: string): Promise<readonly string[]>
   listPasskeys(): Promise<readonly PasskeyListing[]>
   newPasskeyQuestion(): Promise<object>
@@ -39,6 +42,10 @@ export interface PeopleClient {
   shutOut(id: string): Promise<void>
   letIn(id: string): Promise<void>
   clearSecondFactor(id: string): Promise<void>
+  /** Asks that somebody who may see codes be let in anew; somebody else decides. */
+  askRenewal(id: string, renews: RenewalListing['renews'], reason: string): Promise<void>
+  listRenewals(): Promise<readonly RenewalListing[]>
+  decideRenewal(id: string, decision: 'approved' | 'refused', reason: string): Promise<void>
   /** @returns the link to hand over; it is shown this once */
   renewPassword(id: string): Promise<string>
   invite(invited: { name: string; email: string; roles: readonly Role[] }): Promise<string>
@@ -93,6 +100,7 @@ export function peopleClient(send: Send): PeopleClient {
     changePassword: (password, newPassword) => nothing(post('/api/account/password', { password, newPassword })),
     beginSecondFactor: (password) => post('/api/account/second-factor', { password }),
     confirmSecondFactor: (code) => nothing(post('/api/account/second-factor/confirmation', { code })),
+    removeSecondFactor: (password) => nothing(post('/api/account/second-factor/removal', { password })),
     newRecoveryCodes: async (password) =>
       (await post<{ recoveryCodes: string[] }>('/api/account/recovery-codes', { password })).recoveryCodes,
     listPasskeys: async () => (await get<{ passkeys: PasskeyListing[] }>('/api/account/passkeys')).passkeys,
@@ -107,6 +115,9 @@ export function peopleClient(send: Send): PeopleClient {
     shutOut: (id) => nothing(post(`/api/people/${part(id)}/shut-out`)),
     letIn: (id) => nothing(post(`/api/people/${part(id)}/let-in`)),
     clearSecondFactor: (id) => nothing(send('DELETE', `/api/people/${part(id)}/second-factor`)),
+    askRenewal: (id, renews, reason) => nothing(post(`/api/people/${part(id)}/renewals`, { renews, reason })),
+    listRenewals: async () => (await get<{ renewals: RenewalListing[] }>('/api/renewals')).renewals,
+    decideRenewal: (id, decision, reason) => nothing(post(`/api/renewals/${part(id)}/decision`, { decision, reason })),
     renewPassword: async (id) => (await post<{ link: string }>(`/api/people/${part(id)}/new-password`)).link,
     invite: async (invited) => (await post<{ link: string }>('/api/invitations', invited)).link,
     withdrawInvitation: (id) => nothing(send('DELETE', `/api/invitations/${part(id)}`)),

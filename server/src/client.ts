@@ -3,6 +3,7 @@ import { type LockMesh, unpackMesh } from '@haspwright/papers/mesh'
 import { type FloorClient, floorClient } from './client-floor.ts'
 import { askWatched, type JobClient, jobClient, type Watch } from './client-jobs.ts'
 import { type PeopleClient, peopleClient } from './client-people.ts'
+import type { ApiDocument } from './openapi/api-document.ts'
 import type {
   CodeSpaceSummary,
   DesignSolidReport,
@@ -26,12 +27,14 @@ export {
   ROLE_NAMES,
   ROLES,
   type Role,
+  rolesThatMay,
   SCOPE_NAMES,
   SCOPES,
   type Scope,
 } from './access/roles.ts'
 export type { Watch } from './client-jobs.ts'
 export type { AcceptedLink, OpenedLink } from './client-people.ts'
+export type { ApiDocument, ApiMethod, ApiOperation, ApiParameter, JsonSchema } from './openapi/api-document.ts'
 export type {
   CodeAccess,
   CodeAct,
@@ -57,6 +60,7 @@ export type {
   PersonListing,
   PlannedOrder,
   PlanState,
+  RenewalListing,
   ReplacementListing,
   SessionListing,
   SolidListing,
@@ -155,6 +159,8 @@ export interface Client extends PeopleClient, FloorClient, JobClient {
   /** Opens one paper that holds cuts of keys. The server writes down who and why, and keeps no copy. */
   openCodePaper(orderId: string, asked: { path: string; reason: string }): Promise<Blob>
   listSources(): Promise<readonly SourceListing[]>
+  /** What this server answers to, as an OpenAPI document. */
+  apiDocument(): Promise<ApiDocument>
 }
 
 /** A page of the list of orders. */
@@ -253,6 +259,7 @@ export function createClient({
     openCodePaper: async (id, asked) =>
       (await ask(`/api/orders/${encodeURIComponent(id)}/code-papers`, jsonRequest('POST', asked))).blob(),
     listSources: async () => (await get<{ sources: SourceListing[] }>('/api/sources')).sources,
+    apiDocument: () => get('/api/openapi.json'),
   }
 }
 

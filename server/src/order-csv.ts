@@ -22,7 +22,8 @@ const OF_LINE = [
   'line.keysPerLock',
   'line.spareKeys',
 ] as const
-const COLUMNS: readonly string[] = [...OF_ORDER, ...OF_LINE]
+/** In the order in which they are asked for. */
+export const ORDER_COLUMNS: readonly string[] = [...OF_ORDER, ...OF_LINE]
 const MAY_BE_LEFT_OUT: readonly string[] = ['customer.reference', 'line.group']
 const NUMBERS: readonly string[] = [
   'lots.maxLocks',
@@ -67,13 +68,13 @@ export function orderFromCsv(text: string): { ok: true; order: unknown } | { ok:
 }
 
 function headIssues(names: readonly string[]): Issue[] {
-  const missing = COLUMNS.filter((name) => !names.includes(name) && !MAY_BE_LEFT_OUT.includes(name))
-  const unknown = names.filter((name, i) => !COLUMNS.includes(name) || names.indexOf(name) !== i)
+  const missing = ORDER_COLUMNS.filter((name) => !names.includes(name) && !MAY_BE_LEFT_OUT.includes(name))
+  const unknown = names.filter((name, i) => !ORDER_COLUMNS.includes(name) || names.indexOf(name) !== i)
   return [
     ...missing.map((name) => issue(name, 'missing', 'This column is missing.')),
     ...unknown.map((name) => ({
       ...issue(name.slice(0, 40), 'unknown-field', 'There is no such column, or it stands twice.'),
-      allowed: COLUMNS.join(', '),
+      allowed: ORDER_COLUMNS.join(', '),
     })),
   ]
 }

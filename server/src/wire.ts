@@ -13,6 +13,7 @@ import type {
   Origin,
   Person,
   Release,
+  Renewal,
   ReplacementRequest,
   ServiceToken,
 } from '@haspwright/register'
@@ -190,6 +191,8 @@ export type Me =
       /** This session was opened with it. */
       readonly secondFactor: boolean
       readonly may: readonly Permission[]
+      /** What their roles give besides, but only to a session that was opened with a second factor. */
+      readonly mayWithSecondFactor: readonly Permission[]
     }
 
 export interface SessionListing {
@@ -211,7 +214,13 @@ export interface PasskeyListing {
 }
 
 /** A person, as the administrator sees them. */
-export type PersonListing = Person
+export interface PersonListing extends Person {
+  /** They reach codes or decide on renewals, or once did: their password and second factor are renewed by two people. */
+  readonly renewedByTwo: boolean
+}
+
+/** A request to let somebody in anew who may see codes. */
+export type RenewalListing = Renewal
 
 /** A link that still lets somebody in; the link itself is kept nowhere. */
 export type InvitationListing = Invitation

@@ -1,24 +1,10 @@
-import { expect, type Page, request, test } from '@playwright/test'
+import { expect, type Page, test } from '@playwright/test'
 import { codeNow, PASSWORD } from '../../scripts/let-people-in.mjs'
 import { OWN_SERVER, SIGNED_IN } from '../../scripts/own-server.mjs'
 import { violationsOf } from './axe.ts'
+import { comeIn } from './come-in.ts'
 
 const signOnly = (page: Page) => page.getByRole('main')
-
-/** Invites somebody as the administrator and comes in by the link in a browser of their own. */
-async function comeIn(page: Page, { name, email, roles }: { name: string; email: string; roles: readonly string[] }) {
-  const administrator = await request.newContext({ storageState: SIGNED_IN.administrator })
-  const made = await administrator.post(`${OWN_SERVER}/api/invitations`, {
-    data: { name, email, roles },
-    headers: { origin: OWN_SERVER },
-  })
-  const { link } = (await made.json()) as { link: string }
-  await administrator.dispose()
-  await page.goto(link)
-  await page.getByLabel('Password', { exact: true }).fill(PASSWORD)
-  await page.getByRole('button', { name: 'Come in' }).click()
-  await expect(page.getByRole('link', { name: `My account: ${name}` })).toBeVisible()
-}
 
 /** Enrols a second factor on the account page. @returns its secret */
 async function enrol(page: Page): Promise<string> {
@@ -127,6 +113,32 @@ test.describe('the administrator', () => {
     await roles.getByRole('checkbox', { name: /^Administrator/ }).check()
     await roles.getByRole('button', { name: 'Give these roles' }).click()
     await expect(roles.getByRole('alert')).toContainText('must not be let at the codes')
+  })
+
+  test('asks for the renewal of somebody who reaches codes, and another approves it', async ({ page, browser }) => {
+    const registrar = await browser.newPage({ storageState: SIGNED_IN.everyRole })
+    const newcomer = await browser.newPage({ storageState: { cookies: [], origins: [] } })
+    await comeIn(newcomer, { name: 'L. Ost', email: 'lost@tarnmoor.example', roles: ['registrar'] })
+    await newcomer.close()
+    await page.goto('/people')
+    await page.getByRole('button', { name: 'Change L. Ost' }).click()
+    await expect(page.getByRole('button', { name: 'Link for a new password' })).toHaveCount(0)
+    await page.getByLabel('Why L. Ost is to be let in anew').fill('Forgot it over the holidays')
+    await page.getByRole('button', { name: 'Ask for a new password' }).click()
+    const request = page.getByRole('article', { name: 'Request for a new password for L. Ost' })
+    await expect(request).toContainText('You asked: another administrator or a registrar decides.')
+    await expect(request.getByRole('button')).toHaveCount(0)
+    await registrar.goto('/codes/custody')
+    const decision = registrar.getByRole('form', { name: 'Decide on a new password for L. Ost' })
+    await decision.getByLabel('Why, for a new password for L. Ost').fill('Known by sight')
+    await decision.getByRole('button', { name: 'Approve' }).click()
+    await expect(registrar.getByText('Approved by R. Thorne')).toBeVisible()
+    await registrar.close()
+    await page.reload()
+    await page.getByRole('button', { name: 'Change L. Ost' }).click()
+    await page.getByRole('button', { name: 'Link for a new password' }).click()
+    await expect(page.getByText(/\/invitation#/)).toBeVisible()
+    await expect(page.getByRole('button', { name: 'Link for a new password' })).toHaveCount(0)
   })
 
   test('makes a token, which is shown once, and revokes it', async ({ page }) => {

@@ -4,6 +4,7 @@ import { codeSpacesQuery } from './api/codes.ts'
 import { designQuery, designsQuery } from './api/designs.ts'
 import { orderQuery, ordersQuery } from './api/orders.ts'
 import { isSignInWanted } from './api/people.ts'
+import { apiDocumentQuery } from './api/reference.ts'
 import { fetchLockAhead } from './api/solids.ts'
 import { BATH_KINDS, type BathKindName } from './finish/bath-kinds.ts'
 import { FaultPage } from './frame/FaultPage.tsx'
@@ -12,6 +13,7 @@ import { Shell } from './frame/Shell.tsx'
 import { Waiting } from './frame/Waiting.tsx'
 import { readOrderSearch } from './orders/order-search.ts'
 import { ownPlace } from './people/own-place.ts'
+import { readReferenceSearch } from './reference/reference-address.ts'
 
 /** What the pages remember of the server's answers. */
 export const queries: QueryClient = new QueryClient({
@@ -162,6 +164,17 @@ const calculation = createRoute({
   path: '/evidence/calculations/$calculationId',
   component: lazyRouteComponent(() => import('./evidence/CalculationPage.tsx'), 'CalculationPage'),
 })
+const referenceParts = {
+  validateSearch: readReferenceSearch,
+  loader: () => ask(apiDocumentQuery),
+  component: lazyRouteComponent(() => import('./reference/ReferencePage.tsx'), 'ReferencePage'),
+}
+const reference = createRoute({ getParentRoute: () => root, path: '/api-reference', ...referenceParts })
+const referenceRoute = createRoute({
+  getParentRoute: () => root,
+  path: '/api-reference/$routeName',
+  ...referenceParts,
+})
 
 /** Every address of the pages. */
 export const router = createRouter({
@@ -187,6 +200,8 @@ export const router = createRouter({
     evidence,
     sources,
     calculation,
+    reference,
+    referenceRoute,
   ]),
   defaultNotFoundComponent: () => <NotFound />,
   defaultErrorComponent: ({ error, reset }) => <FaultPage error={error} retry={reset} />,

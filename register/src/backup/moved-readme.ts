@@ -33,6 +33,7 @@ const WORDS: Readonly<Record<string, string>> = {
   findings: 'predicted values held against limits',
   releases: 'lots released, by whom',
   replacement_requests: 'replacement keys asked for and decided',
+  renewal_requests: 'who was let in anew by which two people',
   accounts: 'accounts that sign in',
   account_credentials: 'hashes of passwords',
   account_second_factors: 'second factors, enciphered',

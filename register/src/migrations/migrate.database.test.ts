@@ -34,6 +34,7 @@ const FOR_GOOD = [
   ['releases', 'person_id'],
   ['genealogy', 'parent_id'],
   ['replacement_requests', 'asked_by'],
+  ['renewal_requests', 'asked_by'],
   ['service_tokens', 'token_hash'],
   ['invitations', 'token_hash'],
 ] as const

@@ -2,7 +2,9 @@ import type { Issue } from '@haspwright/engine'
 import { appendEvent } from '../events/event-chain.ts'
 import { type Change, changing, isTaken, reading, type WorksStore } from '../postgres/works-store.ts'
 import type { Outcome } from '../register.ts'
-import { giveRoles, holdPeople } from './people.ts'
+import { holdPeople } from './held-roles.ts'
+import { giveRoles } from './people.ts'
+import { type RenewalLeave, useLeave } from './renewals.ts'
 import { hashOfSecret, newNumber, newSecret } from './secret-link.ts'
 import { actorText, type Somebody } from './somebody.ts'
 
@@ -75,8 +77,12 @@ export class Invitations {
   }
 
   /** A link by which a person chooses a new password. */
-  renewPassword(personId: string, by: Somebody): Promise<Outcome<{ invitation: Invitation; secret: string }>> {
+  renewPassword(
+    personId: string,
+    { by, leave }: { by: Somebody; leave: RenewalLeave },
+  ): Promise<Outcome<{ invitation: Invitation; secret: string }>> {
     return changing(this.#store, async (change) => {
+      await holdPeople(change, this.#store.worksId)
       const person = await change
         .selectFrom('people')
         .innerJoin('accounts', 'accounts.id', 'people.person_id')
@@ -85,7 +91,11 @@ export class Invitations {
         .where('people.person_id', '=', personId)
         .executeTakeFirst()
       if (person === undefined) return { ok: false, issues: [NOBODY] }
-      return { ok: true, value: await this.#make(change, { ...person, kind: 'new-password', personId, roles: [] }, by) }
+      const asked = { person: personId, renews: 'password', leave, now: this.#now() } as const
+      const allowed = await useLeave(change, this.#store.worksId, asked)
+      if (!allowed.ok) return allowed
+      const made = { ...person, kind: 'new-password', personId, roles: [], because: allowed.value } as const
+      return { ok: true, value: await this.#make(change, made, by) }
     })
   }
 
@@ -202,6 +212,8 @@ export class Invitations {
       email?: string
       roles: readonly string[]
       personId?: string
+      /** What allowed it, for the event. */
+      because?: Readonly<Record<string, unknown>>
     },
     by: Somebody,
   ) {
@@ -225,7 +237,11 @@ export class Invitations {
       })
       .returningAll()
       .executeTakeFirstOrThrow()
-    await this.#record(change, `invitation.made`, { subject: row.invitation_id, by, body: { kind, roles } })
+    await this.#record(change, `invitation.made`, {
+      subject: row.invitation_id,
+      by,
+      body: { kind, roles, ...made.because },
+    })
     return { invitation: invitationOf(row), secret }
   }
 

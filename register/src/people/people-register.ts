@@ -7,6 +7,7 @@ import { LotsInHand } from './lots-in-hand.ts'
 import { OpenSessions } from './open-sessions.ts'
 import { People } from './people.ts'
 import { RateLimits } from './rate-limits.ts'
+import { Renewals } from './renewals.ts'
 import { Replacements } from './replacements.ts'
 import { ServiceTokens } from './service-tokens.ts'
 
@@ -18,6 +19,7 @@ export interface PeopleRegister {
   readonly tokens: ServiceTokens
   readonly lots: LotsInHand
   readonly replacements: Replacements
+  readonly renewals: Renewals
   readonly limits: RateLimits
   /** The tables of accounts, for the library that signs people in. */
   readonly accounts: Kysely<Tables>
@@ -30,12 +32,13 @@ export function peopleRegister(
   { now, worksKey }: { now: () => Date; worksKey: () => Promise<string> },
 ): PeopleRegister {
   return {
-    people: new People(store),
+    people: new People(store, now),
     sessions: new OpenSessions(store),
     invitations: new Invitations(store, now),
     tokens: new ServiceTokens(store, now),
     lots: new LotsInHand(store),
     replacements: new Replacements(store, now),
+    renewals: new Renewals(store, now),
     limits: new RateLimits(store),
     accounts: store.tables,
     signInKey: async () =>

@@ -1,8 +1,11 @@
+import type { Issue } from '@haspwright/engine'
 import { type Kysely, sql } from 'kysely'
 import { appendEvent } from '../events/event-chain.ts'
 import type { Tables } from '../postgres/tables.ts'
 import { type Change, changing, reading, type WorksStore } from '../postgres/works-store.ts'
 import type { Outcome } from '../register.ts'
+import { holdPeople, rolesEverHeld } from './held-roles.ts'
+import { type RenewalLeave, type RenewalRules, useLeave } from './renewals.ts'
 import { actorText, type Somebody } from './somebody.ts'
 
 /** Somebody who works here. */
@@ -28,7 +31,7 @@ export interface Session {
 }
 
 /** What holds for the roles of a works, beyond what each may do. */
-export interface RoleRules {
+export interface RoleRules extends RenewalRules {
   /** The role that some active person must keep. */
   readonly indispensable: string
 }
@@ -36,9 +39,11 @@ export interface RoleRules {
 /** People of a works and their roles. Every change is an event. */
 export class People {
   readonly #store: WorksStore
+  readonly #now: () => Date
 
-  constructor(store: WorksStore) {
+  constructor(store: WorksStore, now: () => Date) {
     this.#store = store
+    this.#now = now
   }
 
   /** Has anybody been let in yet? */
@@ -61,16 +66,17 @@ export class People {
   /** Gives a person these roles and no others. */
   setRoles(id: string, roles: readonly string[], { by, rules }: { by: Somebody; rules: RoleRules }) {
     return this.#change(id, rules, async (change, person) => {
-      if (sameRoles(person.roles, roles)) return
+      if (sameRoles(person.roles, roles)) return []
       await giveRoles(change, this.#store.worksId, id, roles)
       await this.#record(change, 'person.roles-changed', { id, by, body: { before: person.roles, after: roles } })
+      return []
     })
   }
 
   /** Lets a person in no more, or again. Their sessions end at once. */
   setActive(id: string, active: boolean, { by, rules }: { by: Somebody; rules: RoleRules }) {
     return this.#change(id, rules, async (change, person) => {
-      if (person.active === active) return
+      if (person.active === active) return []
       await change
         .updateTable('people')
         .set({ active })
@@ -86,17 +92,28 @@ export class People {
           .execute()
       }
       await this.#record(change, active ? 'person.let-in-again' : 'person.shut-out', { id, by, body: {} })
+      return []
     })
   }
 
   /** Takes a lost second factor off, with every session: a person enrols anew at the next sign-in. */
-  clearSecondFactor(id: string, { by, rules }: { by: Somebody; rules: RoleRules }) {
-    return this.#change(id, rules, async (change) => {
+  clearSecondFactor(id: string, { by, leave }: { by: Somebody; leave: RenewalLeave }) {
+    return this.#change(id, undefined, async (change) => {
+      const asked = { person: id, renews: 'second-factor', leave, now: this.#now() } as const
+      const allowed = await useLeave(change, this.#store.worksId, asked)
+      if (!allowed.ok) return allowed.issues
       await change.deleteFrom('account_second_factors').where('userId', '=', id).execute()
       await change.deleteFrom('account_sessions').where('userId', '=', id).execute()
       await change.updateTable('accounts').set({ twoFactorEnabled: false }).where('id', '=', id).execute()
-      await this.#record(change, 'person.second-factor-cleared', { id, by, body: {} })
+      await this.#record(change, 'person.second-factor-cleared', { id, by, body: allowed.value })
+      return []
     })
+  }
+
+  /** Whose renewal needs two people, by their numbers: whoever has, or ever had, a role that the rules name. */
+  async needingTwo({ twoPeopleFor }: RenewalRules): Promise<ReadonlySet<string>> {
+    const held = await reading(this.#store, (tables) => rolesEverHeld(tables, this.#store.worksId))
+    return new Set([...held].filter(([, roles]) => twoPeopleFor(roles)).map(([person]) => person))
   }
 
   /** Open sessions of a person, the latest first. */
@@ -149,8 +166,9 @@ export class People {
 
   async #change(
     id: string,
-    rules: RoleRules,
-    work: (change: Change, person: Person) => Promise<void>,
+    rules: RoleRules | undefined,
+    /** @returns why nothing was changed */
+    work: (change: Change, person: Person) => Promise<readonly Issue[]>,
   ): Promise<Outcome<Person>> {
     const { worksId } = this.#store
     try {
@@ -158,9 +176,13 @@ export class People {
         await holdPeople(change, worksId)
         const [person] = await personRows(change, worksId, id)
         if (person === undefined) return { ok: false, issues: [noPerson(id)] }
-        await work(change, person)
+        const issues = await work(change, person)
+        if (issues.length > 0) return { ok: false, issues }
         const everybody = await personRows(change, worksId)
-        if (!everybody.some(({ active, roles }) => active && roles.includes(rules.indispensable)))
+        if (
+          rules !== undefined &&
+          !everybody.some(({ active, roles }) => active && roles.includes(rules.indispensable))
+        )
           throw new NobodyLeft(rules.indispensable)
         const after = everybody.find((each) => each.id === id)
         return after === undefined ? { ok: false, issues: [noPerson(id)] } : { ok: true, value: after }
@@ -190,11 +212,6 @@ const noPerson = (value: string) =>
 
 const sameRoles = (one: readonly string[], other: readonly string[]) =>
   JSON.stringify([...one].sort()) === JSON.stringify([...other].sort())
-
-/** Lets nobody else change people or roles until the change is over. */
-export async function holdPeople(change: Change, worksId: string): Promise<void> {
-  await sql`SELECT pg_advisory_xact_lock(hashtextextended(${JSON.stringify(['people', worksId])}, 0))`.execute(change)
-}
 
 export async function giveRoles(change: Change, worksId: string, id: string, roles: readonly string[]): Promise<void> {
   await change.deleteFrom('person_roles').where('works_id', '=', worksId).where('person_id', '=', id).execute()

@@ -8,6 +8,7 @@ export interface PeopleTables {
   service_tokens: ServiceTokenTable
   lots_in_hand: LotInHandTable
   replacement_requests: ReplacementRequestTable
+  renewal_requests: RenewalRequestTable
   rate_limits: { works_id: string; subject: string; began_at: Date; times: number }
   accounts: AccountTable
   account_credentials: CredentialTable
@@ -66,6 +67,22 @@ interface ReplacementRequestTable {
   decided_by: ColumnType<string | null, never, string>
   decided_at: ColumnType<Date | null, never, Date>
   decided_because: ColumnType<string | null, never, string>
+}
+
+interface RenewalRequestTable {
+  works_id: string
+  request_id: string
+  person_id: string
+  renews: 'password' | 'second-factor'
+  reason: string
+  asked_by: string
+  asked_at: Generated<Date>
+  expires_at: Date
+  decision: ColumnType<'approved' | 'refused' | null, never, 'approved' | 'refused'>
+  decided_by: ColumnType<string | null, never, string>
+  decided_at: ColumnType<Date | null, never, Date>
+  decided_because: ColumnType<string | null, never, string>
+  used_at: ColumnType<Date | null, never, Date>
 }
 
 interface SessionTable {

@@ -24,6 +24,7 @@ const EXPECTED: Readonly<Record<Permission, readonly Role[]>> = {
   'lots.release': ['inspector'],
   'replacements.ask': ['registrar'],
   'replacements.decide': ['registrar'],
+  'renewals.decide': ['registrar', 'administrator'],
   'people.manage': ['administrator'],
   'tokens.manage': ['administrator'],
 }
@@ -32,6 +33,7 @@ const WANTS_SECOND_FACTOR: readonly Permission[] = [
   'codes.see',
   'codes.log',
   'replacements.decide',
+  'renewals.decide',
   'people.manage',
   'tokens.manage',
 ]

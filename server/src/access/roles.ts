@@ -8,7 +8,7 @@ export const PERMISSIONS = {
   'codes.count': { may: 'see how far codes have been given out: counts and issue numbers' },
   'codes.act': { may: 'withdraw, reserve and take over codes, and replace codes that were seen', secondFactor: true },
   'codes.see': { may: 'open any paper with codes, each time with a reason', secondFactor: true },
-  'codes.see-in-hand': { may: 'open the stacks and keys of a lot they have in hand, each time with a reason' },
+  'codes.see-in-hand': { may: 'open the stacks and keys of a lot in hand, each time with a reason' },
   'codes.log': { may: 'read who saw which code and why', secondFactor: true },
   'lots.give': { may: 'give a lot into the hands of a builder, and take it back' },
   'lots.open': { may: 'open lots of an order' },
@@ -17,6 +17,10 @@ export const PERMISSIONS = {
   'replacements.ask': { may: 'ask that a replacement key be cut' },
   'replacements.decide': {
     may: 'approve or refuse a replacement key that somebody else asked for',
+    secondFactor: true,
+  },
+  'renewals.decide': {
+    may: 'approve or refuse that somebody who reaches codes is let in anew, which somebody else asked for',
     secondFactor: true,
   },
   'people.manage': { may: 'invite people, give them roles and shut them out', secondFactor: true },
@@ -65,12 +69,13 @@ export const ROLES = {
       'lots.give',
       'replacements.ask',
       'replacements.decide',
+      'renewals.decide',
     ],
   },
   administrator: {
     title: 'Administrator',
     does: 'looks after people and tokens, and sees no codes',
-    may: ['people.manage', 'tokens.manage'],
+    may: ['people.manage', 'tokens.manage', 'renewals.decide'],
   },
 } as const satisfies Record<string, { title: string; does: string; may: readonly Permission[] }>
 export type Role = keyof typeof ROLES
@@ -100,6 +105,13 @@ export const wantsSecondFactor = (permission: Permission): boolean => 'secondFac
 export function mayOf(roles: readonly string[], permission: Permission): boolean {
   return roles.some((role) => isRole(role) && (ROLES[role].may as readonly Permission[]).includes(permission))
 }
+
+/**
+ * Are people of these roles let in anew by two people? Those who reach codes, lest one person take their place; and those who decide
+ * on it, lest one person take both places.
+ */
+export const renewedByTwo = (roles: readonly string[]): boolean =>
+  (['codes.see', 'codes.act', 'renewals.decide'] as const).some((permission) => mayOf(roles, permission))
 
 /** Titles of the roles that may do this. */
 export const rolesThatMay = (permission: Permission): string[] =>

@@ -91,12 +91,18 @@ async function everyOperation() {
   await worker.done('PUT', `/api/orders/26-041/lots/${lot}`)
   await worker.done('PUT', '/api/loads/F-1', { ...RECORDS['/api/loads/{load}'], lots: [lot] })
   await worker.done('PUT', `/api/lots/${lot}/operations/O-1`, RECORDS['/api/lots/{lot}/operations/{operation}'])
+  const leaverId = String((await leaver.me())['id'])
+  const renewal = await admin.done('POST', `/api/people/${leaverId}/renewals`, {
+    renews: 'password',
+    reason: 'forgotten',
+  })
   const known: Readonly<Record<string, string>> = {
     orders: ORDER,
     designs: 'HB50',
     codes: 'HB50',
-    people: String((await leaver.me())['id']),
-    person: String((await leaver.me())['id']),
+    people: leaverId,
+    person: leaverId,
+    renewals: (renewal['renewal'] as { id: string }).id,
     lot,
     load: 'F-1',
     operation: 'O-1',

@@ -1,11 +1,15 @@
 import type { Access } from '../access/caller.ts'
-import { PERMISSIONS, rolesThatMay, SCOPES } from '../access/roles.ts'
+import { PERMISSIONS, rolesThatMay, SCOPES, wantsSecondFactor } from '../access/roles.ts'
 import type { DeclaredRoute } from '../access/routes.ts'
 import type { Json } from './words.ts'
 
 export const securitySchemes: Json = {
   session: { type: 'apiKey', in: 'cookie', name: 'haspwright.session_token', description: 'A person who is signed in' },
-  token: { type: 'http', scheme: 'bearer', description: 'A token of a service account' },
+  token: {
+    type: 'http',
+    scheme: 'bearer',
+    description: 'A token of a service account, in the head of the request. The administrator makes it under Tokens',
+  },
 }
 
 /** States at each operation who may call it, as its route declares it. */
@@ -46,7 +50,8 @@ export function whoText(access: Access): string {
   if (access.to === 'anybody') return 'Anybody'
   if (access.to === 'signed-in') return 'Every person who is signed in, about their own account'
   const people = access.permission.map(
-    (permission) => `${rolesThatMay(permission).join(', ')} (may ${PERMISSIONS[permission].may})`,
+    (permission) =>
+      `${rolesThatMay(permission).join(', ')}${wantsSecondFactor(permission) ? ' with second factor' : ''} (may ${PERMISSIONS[permission].may})`,
   )
   const token = access.scope === undefined ? [] : [`a token with ${access.scope} (may ${SCOPES[access.scope]})`]
   return [...people, ...token].join('; ')

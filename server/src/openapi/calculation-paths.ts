@@ -4,7 +4,7 @@ import { accepted, body, type Json, list, prefer, refused, result } from './word
 
 /** Every calculation by its own schemas, and the sources. */
 export function calculationPaths(): Json {
-  const each = calculations.map(({ id, title, summary, input, output, kind }) => [
+  const each = calculations.map(({ id, title, summary, input, output, kind, examples }) => [
     `/api/calc/${id}`,
     {
       post: {
@@ -12,7 +12,7 @@ export function calculationPaths(): Json {
         summary: title,
         description: summary,
         ...(kind === 'long' ? { parameters: [prefer] } : {}),
-        requestBody: body(jsonSchemaOf(input)),
+        requestBody: body(jsonSchemaOf(input), examples[0].input),
         responses: {
           200: result('The result', jsonSchemaOf(output, 'output')),
           ...(kind === 'long' ? accepted : {}),

@@ -38,7 +38,7 @@ const codeAct = (summary: string, schema: string): Json => ({
     },
   },
 })
-const codeDesign = parameter('design', 'Design number')
+const codeDesign = parameter('design', 'Design number', 'HB50')
 
 /** How far codes have been given out, and what is done to them. */
 export const codePaths: Json = {

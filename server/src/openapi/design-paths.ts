@@ -2,12 +2,19 @@ import { FILE_KINDS } from '../design-solids.ts'
 import { PAGE } from './order-paths.ts'
 import { accepted, body, type Json, list, parameter, prefer, ref, refused, result } from './words.ts'
 
-const designId = parameter('id', 'Design number')
+const designId = parameter('id', 'Design number', 'HB50')
 const stored = (name: string): Json => ({
   type: 'object',
   properties: { version: { type: 'integer', minimum: 1 }, content: ref(name) },
   required: ['version', 'content'],
 })
+
+const version = {
+  name: 'version',
+  in: 'query',
+  description: 'Version of the design; the latest unless given',
+  schema: { type: 'integer', minimum: 1 },
+}
 
 /** Designs in their versions, and the works. */
 export const designPaths: Json = {
@@ -22,7 +29,7 @@ export const designPaths: Json = {
     parameters: [designId],
     get: {
       summary: 'A design, the latest version or the one asked for',
-      parameters: [{ name: 'version', in: 'query', schema: { type: 'integer', minimum: 1 } }],
+      parameters: [version],
       responses: { 200: result('The design', stored('Design')), ...refused(404) },
     },
     put: {
@@ -43,13 +50,6 @@ export const designPaths: Json = {
   '/api/works': {
     get: { summary: 'The works', responses: { 200: result('The works', stored('Works')), ...refused(404) } },
   },
-}
-
-const version = {
-  name: 'version',
-  in: 'query',
-  description: 'Version of the design; the latest unless given',
-  schema: { type: 'integer', minimum: 1 },
 }
 
 /** The geometry of a design. */
@@ -75,7 +75,11 @@ export const solidPaths: Json = {
     },
   },
   '/api/designs/{id}/solids/files': {
-    parameters: [designId, version, { name: 'kind', in: 'query', required: true, schema: { enum: FILE_KINDS } }],
+    parameters: [
+      designId,
+      version,
+      { name: 'kind', in: 'query', required: true, description: 'Kind of file', schema: { enum: FILE_KINDS } },
+    ],
     get: {
       summary: 'Files for other programs, of one kind',
       responses: { 200: result('The list', list('files')), ...accepted, ...refused(404, 422) },

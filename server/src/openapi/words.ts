@@ -1,13 +1,15 @@
 /** What every subject of the document is written with. */
 export type Json = Record<string, unknown>
 
-export const json = (schema: Json) => ({ 'application/json': { schema } })
+export const json = (schema: Json, example?: unknown) => ({
+  'application/json': { schema, ...(example === undefined ? {} : { example }) },
+})
 export const result = (description: string, schema: Json = { type: 'object' }) => ({
   description,
   content: json(schema),
 })
 export const ref = (name: string): Json => ({ $ref: `#/components/schemas/${name}` })
-export const body = (schema: Json) => ({ required: true, content: json(schema) })
+export const body = (schema: Json, example?: unknown) => ({ required: true, content: json(schema, example) })
 export const refused = (...statuses: (keyof typeof REFUSALS)[]) =>
   Object.fromEntries([...statuses, 500 as const].map((status) => [status, result(REFUSALS[status], ref('Error'))]))
 const REFUSALS = {
@@ -36,12 +38,13 @@ export const inQuery = (name: string, description: string, schema: Json) => ({
   ...{ name, in: 'query', required: false, description, schema },
 })
 
-export const parameter = (name: string, description: string) => ({
+export const parameter = (name: string, description: string, example?: string) => ({
   name,
   in: 'path',
   required: true,
   description,
   schema: { type: 'string' },
+  ...(example === undefined ? {} : { example }),
 })
 export const list = (name: string, item: Json = { type: 'object' }): Json => ({
   type: 'object',

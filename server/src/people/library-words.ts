@@ -21,7 +21,7 @@ const WORDS: Readonly<Record<string, Words>> = {
   INVALID_TWO_FACTOR_COOKIE: BEGIN_AGAIN,
   TOO_MANY_ATTEMPTS_REQUEST_NEW_CODE: ['code', 'too-often', 'Too many wrong codes. Begin again with your password.'],
   ACCOUNT_TEMPORARILY_LOCKED: ['code', 'too-often', 'Too many wrong codes. Wait a quarter of an hour.'],
-  TOTP_ALREADY_ENABLED: ['', 'contradiction', 'You have a second factor already. The administrator can take it off.'],
+  TOTP_ALREADY_ENABLED: ['', 'contradiction', 'You have a second factor already. Take it off first.'],
   TOTP_NOT_ENABLED: ['', 'contradiction', 'You have no second factor yet.'],
   BACKUP_CODES_NOT_ENABLED: ['', 'contradiction', 'You have no second factor yet.'],
   SESSION_NOT_FRESH: ['', 'not-signed-in', 'Your sign-in is over an hour old. Sign in again first.'],

@@ -50,6 +50,15 @@ export const ReplacementAsked = z.strictObject({ reason }).meta({ title: 'Reques
 export const ReplacementDecided = z
   .strictObject({ decision: choice('Decision', ['approved', 'refused']), reason })
   .meta({ title: 'Decision on replacement keys' })
+export const RenewalAsked = z
+  .strictObject({
+    renews: choice('What was lost', ['password', 'second-factor'], { 'second-factor': 'second factor' }),
+    reason,
+  })
+  .meta({ title: 'Request to let somebody in anew' })
+export const RenewalDecided = z
+  .strictObject({ decision: choice('Decision', ['approved', 'refused']), reason })
+  .meta({ title: 'Decision on letting somebody in anew' })
 export const LotGiven = z
   .strictObject({ lot: text('Lot', { max: 80 }), person: text('Person', { max: 40 }) })
   .meta({ title: 'Lot in hand' })

@@ -35,7 +35,11 @@ describe('signing in', () => {
         signedIn: true,
         name: 'R. Thorne',
         roles: ['administrator', 'engineer'],
+        mayWithSecondFactor: ['renewals.decide', 'people.manage', 'tokens.manage'],
       })
+      const { may } = await first.me()
+      expect(may).toEqual(expect.arrayContaining(['orders.write', 'designs.write']))
+      expect(may).not.toContain('people.manage')
       const second = bench.browser()
       const again = await second.send('POST', '/api/invitations/accept', { ...newcomer, email: bench.email('x') })
       expect(again.status).toBe(404)
@@ -155,6 +159,62 @@ describe('signing in', () => {
       expect(await person.me()).toMatchObject({ signedIn: true })
       const old = await other.send('POST', '/api/sign-in', { email: person.email, password: PASSWORD })
       expect(old.status).toBe(401)
+    })
+
+    it('of somebody who reaches codes is renewed by two people, whose roles may decide on it', async () => {
+      const bench = await peopleBench(shared)
+      const admin = await bench.setUp()
+      const registrar = await bench.newcomer(admin, ['registrar'], { secondFactor: true })
+      const other = await bench.newcomer(admin, ['registrar'], { secondFactor: true })
+      const planner = await bench.newcomer(admin, ['planner'], { secondFactor: true })
+      const numberOf = async (who: typeof admin) => String((await who.me())['id'])
+      const person = `/api/people/${await numberOf(registrar)}`
+      const refused = [
+        await admin.send('POST', `${person}/new-password`),
+        await admin.send('DELETE', `${person}/second-factor`),
+      ]
+      for (const answer of refused) {
+        expect(answer.status).toBe(403)
+        expect(await answer.json()).toMatchObject({
+          issues: [{ code: 'not-allowed', message: expect.stringContaining('two people') }],
+        })
+      }
+      const { people } = (await admin.done('GET', '/api/people')) as { people: { id: string; renewedByTwo: boolean }[] }
+      const two = new Set(people.filter(({ renewedByTwo }) => renewedByTwo).map(({ id }) => id))
+      expect(two).toEqual(new Set(await Promise.all([admin, registrar, other].map(numberOf))))
+
+      const bad = await admin.send('POST', `${person}/renewals`, { renews: 'passkey', reason: '' })
+      expect(((await bad.json()) as { issues: object[] }).issues).toHaveLength(2)
+      const made = await admin.done('POST', `${person}/renewals`, { renews: 'second-factor', reason: 'telephone lost' })
+      const decision = `/api/renewals/${(made['renewal'] as { id: string }).id}/decision`
+      const approval = { decision: 'approved', reason: 'known by sight' }
+      for (const who of [admin, registrar, planner])
+        expect((await who.send('POST', decision, approval)).status).toBe(403)
+      expect((await planner.get('/api/renewals')).status).toBe(403)
+      await other.done('POST', decision, approval)
+      await admin.done('DELETE', `${person}/second-factor`)
+      expect(await registrar.me()).toMatchObject({ signedIn: false })
+      expect((await admin.send('DELETE', `${person}/second-factor`)).status).toBe(403)
+      expect((await admin.send('POST', `/api/people/${await numberOf(planner)}/new-password`)).status).toBe(201)
+    })
+
+    it('with a recovery code lets its owner enrol anew without anybody else', async () => {
+      const bench = await peopleBench(shared)
+      const registrar = await bench.newcomer(await bench.setUp(), ['registrar'], { secondFactor: true })
+      const [code] = registrar.recoveryCodes
+      const here = bench.browser()
+      await here.done('POST', '/api/sign-in', { email: registrar.email, password: PASSWORD })
+      await here.done('POST', '/api/sign-in/second-factor', { code })
+      expect(await here.me()).toMatchObject({ secondFactor: true })
+      const off = (password: string) => here.send('POST', '/api/account/second-factor/removal', { password })
+      expect((await off('not mine at all')).status).toBe(401)
+      expect((await off(PASSWORD)).status).toBe(200)
+      expect(await here.me()).toMatchObject({ signedIn: true, hasSecondFactor: false, secondFactor: false })
+      expect((await off(PASSWORD)).status).toBe(403)
+      await here.enrol()
+      expect(await here.me()).toMatchObject({ secondFactor: true })
+      expect(here.secret).not.toBe(registrar.secret)
+      expect(await registrar.me()).toMatchObject({ signedIn: false })
     })
 
     it('is refused to what a page from elsewhere makes a browser send', async () => {

@@ -1,9 +1,9 @@
 import { signedIn } from '../access/caller.ts'
-import { personOf, Routes } from '../access/routes.ts'
+import { personOf, Routes, SECOND_FACTOR } from '../access/routes.ts'
 import { asked, replyOf, tooOften } from '../people/asked.ts'
 import { NewPasskey, NewPassword, OwnPassword, SecondFactor } from '../people/people-schemas.ts'
 import type { PeopleService } from '../people/people-service.ts'
-import { notFound } from '../replies.ts'
+import { notFound, refusal } from '../replies.ts'
 import type { PasskeyListing, SessionListing } from '../wire.ts'
 
 /** Passwords and codes that one person may try in a quarter of an hour. */
@@ -51,6 +51,23 @@ export function accountRoutes({ service }: { service: PeopleService }) {
       })
       if (answered.ok && !person.hasSecondFactor) await people.record('person.second-factor-enrolled', person)
       return replyOf(c, answered, () => ({ enrolled: true }))
+    })
+    .post('/account/second-factor/removal', signedIn, async (c) => {
+      const body = await asked(c, OwnPassword)
+      if (!body.ok) return body.reply
+      const person = personOf(c)
+      // A recovery code counts as one: who lost the telephone takes the factor off and enrols anew, and needs nobody else.
+      if (!person.secondFactor) return refusal(c, 403, [SECOND_FACTOR])
+      const wait = await service.limit('own tries of', person.id, OWN_TRIES)
+      if (wait > 0) return tooOften(c, wait)
+      const answered = await service.ask(c, 'POST', '/two-factor/disable', body.value)
+      if (answered.ok) {
+        await people.record('person.second-factor-removed', person)
+        // The library has opened a session in place of this one; those elsewhere were opened with the factor that is gone.
+        const [opened] = await people.sessions(person.id)
+        await people.endSessions(person, opened === undefined ? {} : { butNot: opened.id })
+      }
+      return replyOf(c, answered, () => ({ removed: true }))
     })
     .post('/account/recovery-codes', signedIn, async (c) => {
       const body = await asked(c, OwnPassword)

@@ -142,6 +142,9 @@ async function me(c: Context<AppEnv>, service: PeopleService): Promise<Me> {
     hasSecondFactor,
     secondFactor,
     may: permissions.filter((permission) => has(caller, permission)),
+    mayWithSecondFactor: permissions.filter(
+      (permission) => !has(caller, permission) && has({ ...caller, secondFactor: true }, permission),
+    ),
   }
 }
 

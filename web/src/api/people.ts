@@ -1,5 +1,6 @@
 import { type Me, type Permission, ServerRefusal } from '@haspwright/server/client'
 import { queryOptions, useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
+import { type Leave, leaveFor } from '../people/why-not.ts'
 import { client } from './client.ts'
 
 export const meQuery = queryOptions({ queryKey: ['me'], queryFn: () => client.me(), staleTime: 30_000 })
@@ -13,8 +14,10 @@ export function usePerson(): Extract<Me, { signedIn: true }> | undefined {
   return data?.signedIn === true ? data : undefined
 }
 
-/** May the person who is signed in do this? What they may not is not shown. */
-export const useMay = (permission: Permission): boolean => usePerson()?.may.includes(permission) ?? false
+/** How the person who is signed in stands to an act. What they may not do is not offered; in its place stands why. */
+export const useLeave = (permission: Permission): Leave => leaveFor(usePerson(), permission)
+
+export const useMay = (permission: Permission): boolean => useLeave(permission).kind === 'given'
 
 export const usePeople = () => useQuery({ queryKey: ['people'], queryFn: () => client.listPeople() })
 export const useTokens = () => useQuery({ queryKey: ['tokens'], queryFn: () => client.listTokens() })
@@ -22,6 +25,8 @@ export const useSessions = () => useQuery({ queryKey: ['account', 'sessions'], q
 export const usePasskeys = () => useQuery({ queryKey: ['account', 'passkeys'], queryFn: () => client.listPasskeys() })
 export const useReplacements = (asked: boolean) =>
   useQuery({ queryKey: ['custody', 'replacements'], queryFn: () => client.listReplacements(), enabled: asked })
+export const useRenewals = (asked: boolean) =>
+  useQuery({ queryKey: ['renewals'], queryFn: () => client.listRenewals(), enabled: asked })
 export const useLotsInHand = (asked: boolean) =>
   useQuery({ queryKey: ['custody', 'lots'], queryFn: () => client.listLotsInHand(), enabled: asked })
 export const useBuilders = (asked: boolean) =>

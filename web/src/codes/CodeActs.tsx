@@ -2,6 +2,7 @@ import type { CodeSpaceSummary } from '@haspwright/server/client'
 import { useId, useState } from 'react'
 import { useMay } from '../api/people.ts'
 import { codesWords } from '../mechanism/figure-words.ts'
+import { WhyNot } from '../people/WhyNot.tsx'
 import { ActForm, TextField } from './ActForm.tsx'
 import { ImportForm } from './ImportForm.tsx'
 
@@ -12,7 +13,7 @@ export function CodeActs({ space }: { space: CodeSpaceSummary }) {
     return (
       <div className="code-acts">
         <ActTable space={space} />
-        <p className="small quiet">The key registrar withdraws, reserves and takes over codes.</p>
+        <WhyNot permission="codes.act" />
       </div>
     )
   return (
@@ -100,6 +101,7 @@ function ReserveForm({ design }: { design: string }) {
 }
 
 function ActTable({ space: { design, reservations, withdrawals, imports } }: { space: CodeSpaceSummary }) {
+  const acts = useMay('codes.act')
   const [released, setReleased] = useState<string>()
   const rows = [
     ...reservations.map((act) => ({ ...act, what: 'reserved' })),
@@ -135,7 +137,7 @@ function ActTable({ space: { design, reservations, withdrawals, imports } }: { s
                 {who}, <time dateTime={at}>{at.slice(0, 16).replace('T', ' ')}</time>
               </td>
               <td className="screen-only">
-                {what !== 'reserved' || id === undefined ? null : (
+                {what !== 'reserved' || id === undefined || !acts ? null : (
                   <button type="button" className="text-button" onClick={() => setReleased(id)}>
                     Release {numbers}
                   </button>

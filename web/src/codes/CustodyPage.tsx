@@ -1,10 +1,13 @@
 import type { ReplacementListing } from '@haspwright/server/client'
 import { useState } from 'react'
 import { client } from '../api/client.ts'
-import { useAct, useCodeLog, useMay, usePerson, useReplacements } from '../api/people.ts'
+import { useAct, useCodeLog, useLeave, useMay, usePerson, useReplacements } from '../api/people.ts'
 import { usePageTitle } from '../frame/use-page-title.ts'
 import { EntryField, NotDone } from '../people/EntryField.tsx'
+import { RenewalsPart } from '../people/RenewalsPart.tsx'
+import { RequestLine } from '../people/RequestLine.tsx'
 import { SecondFactorWanted } from '../people/SecondFactorWanted.tsx'
+import { WhyNot } from '../people/WhyNot.tsx'
 import { whenWords } from '../people/when-words.ts'
 import { LotsInHandPart } from './LotsInHandPart.tsx'
 import '../fields/fields.css'
@@ -13,16 +16,24 @@ import '../people/people.css'
 /** Who has which codes: replacement keys that two people agree on, lots in hand, and who saw what. */
 export function CustodyPage() {
   const person = usePerson()
-  const decides = useMay('replacements.decide')
+  const asks = useMay('replacements.ask')
+  const log = useLeave('codes.log')
+  const lots = [useMay('lots.give'), useMay('codes.see-in-hand')]
   usePageTitle('Who has which codes')
-  if (person?.roles.includes('registrar') === true && !decides)
+  if (person !== undefined && log.kind === 'second-factor-missing')
     return <SecondFactorWanted what="Who has which codes" person={person} />
   return (
     <div className="page people-page">
       <h1>Who has which codes</h1>
-      {decides ? <ReplacementsPart /> : null}
+      {asks ? <ReplacementsPart /> : null}
+      <RenewalsPart />
       <LotsInHandPart />
       <LogPart />
+      {asks || lots.includes(true) ? null : (
+        <p>
+          <WhyNot permission="codes.log" />
+        </p>
+      )}
     </div>
   )
 }
@@ -41,7 +52,7 @@ function ReplacementsPart() {
       </div>
       {requests.data?.length === 0 ? <p className="quiet">Nobody has asked yet.</p> : null}
       {requests.data?.map((request) => (
-        <RequestLine key={request.id} request={request} />
+        <ReplacementLine key={request.id} request={request} />
       ))}
       <form
         className="form"
@@ -76,48 +87,29 @@ function ReplacementsPart() {
   )
 }
 
-function RequestLine({ request }: { request: ReplacementListing }) {
+function ReplacementLine({ request }: { request: ReplacementListing }) {
   const person = usePerson()
-  const { id, order, reason, askedBy, asker, askedAt, decision } = request
-  const [because, setBecause] = useState('')
+  const decides = useMay('replacements.decide')
   const decide = useAct(
-    (kind: 'approved' | 'refused') => client.decideReplacement(id, kind, because.trim()),
+    ({ kind, because }: { kind: 'approved' | 'refused'; because: string }) =>
+      client.decideReplacement(request.id, kind, because),
     ['custody'],
   )
-  const ready = because.trim().length > 2 && !decide.isPending
+  const whyNotMine =
+    person?.id === request.asker ? (
+      'You asked: another registrar decides.'
+    ) : decides ? undefined : (
+      <WhyNot permission="replacements.decide" />
+    )
   return (
-    <article className="shown-once" aria-label={`Request for order ${order}`}>
-      <strong>Order {order}.</strong> {reason}
-      <p className="small quiet">
-        Asked by {askedBy}, {whenWords(askedAt)}.
-      </p>
-      {decision !== undefined ? (
-        <p>
-          {decision.kind === 'approved' ? 'Approved' : 'Refused'} by {decision.by}, {whenWords(decision.at)}:{' '}
-          {decision.reason}
-        </p>
-      ) : person?.id === asker ? (
-        <p>You asked: another registrar decides.</p>
-      ) : (
-        <form className="form" aria-label={`Decide on order ${order}`} onSubmit={(event) => event.preventDefault()}>
-          <EntryField label={`Why, for order ${order}`} maxLength={300} value={because} onChange={setBecause} />
-          <NotDone error={decide.error} />
-          <p className="buttons">
-            <button
-              type="button"
-              className="button primary"
-              disabled={!ready}
-              onClick={() => decide.mutate('approved')}
-            >
-              Approve
-            </button>
-            <button type="button" className="button" disabled={!ready} onClick={() => decide.mutate('refused')}>
-              Refuse
-            </button>
-          </p>
-        </form>
-      )}
-    </article>
+    <RequestLine
+      what={`order ${request.order}`}
+      request={request}
+      {...(whyNotMine === undefined ? {} : { whyNotMine })}
+      isPending={decide.isPending}
+      error={decide.error}
+      onDecide={(kind, because) => decide.mutate({ kind, because })}
+    />
   )
 }
 

@@ -1,3 +1,5 @@
+import { SaveButton } from './SaveButton.tsx'
+
 /** Where a changed design stands, and the two ways on: back to what is stored, or a new revision. */
 export function DraftState({
   issues,
@@ -22,9 +24,7 @@ export function DraftState({
       <button type="button" className="button" onClick={onReset} disabled={!changed && issues === 0}>
         Reset
       </button>
-      <button type="button" className="button primary" disabled={!changed} onClick={onSave}>
-        Save as new revision
-      </button>
+      <SaveButton ready={changed} onSave={onSave} />
     </>
   )
 }

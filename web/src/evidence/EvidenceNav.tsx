@@ -1,6 +1,6 @@
 import { Link } from '@tanstack/react-router'
 
-/** The two sides of the evidence: what computes, and what it rests on. */
+/** The sides of the evidence: what computes, what it rests on, and how a program asks for it. */
 export function EvidenceNav() {
   return (
     <nav className="sub-places screen-only" aria-label="Evidence">
@@ -9,6 +9,9 @@ export function EvidenceNav() {
       </Link>
       <Link to="/evidence/sources" className="tap">
         Sources
+      </Link>
+      <Link to="/api-reference" className="tap">
+        API reference
       </Link>
     </nav>
   )

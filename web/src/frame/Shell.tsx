@@ -1,6 +1,6 @@
 import { Link, Outlet, useRouterState } from '@tanstack/react-router'
 import { useEffect, useRef } from 'react'
-import { useMay, usePerson } from '../api/people.ts'
+import { useLeave, useMay, usePerson } from '../api/people.ts'
 import { Doorkeeper } from './Doorkeeper.tsx'
 import { LightSwitch } from './LightSwitch.tsx'
 import './shell.css'
@@ -9,6 +9,7 @@ import './shell.css'
 export function Shell() {
   const main = useMain()
   const person = usePerson()
+  const looksAfterPeople = useLeave('people.manage').kind !== 'not-given'
   const seesOrders = useMay('orders.read')
   const countsCodes = useMay('codes.count')
   const holdsLots = useMay('codes.see-in-hand')
@@ -31,7 +32,7 @@ export function Shell() {
           {countsCodes ? <Link to="/codes">Codes</Link> : null}
           {holdsLots && !countsCodes ? <Link to="/codes/custody">Lots in hand</Link> : null}
           {seesOrders ? <Link to="/evidence">Evidence</Link> : null}
-          {person?.roles.includes('administrator') ? <Link to="/people">People</Link> : null}
+          {looksAfterPeople ? <Link to="/people">People</Link> : null}
         </nav>
         <LightSwitch />
         {person === undefined ? null : (

@@ -1,6 +1,7 @@
 import type { Design } from '@haspwright/engine'
 import { useState } from 'react'
 import { usePlanAgain } from '../api/orders.ts'
+import { SaveButton } from '../designs/SaveButton.tsx'
 import { SaveRevision } from '../what-if/SaveRevision.tsx'
 import type { WhatIf } from '../what-if/use-what-if.ts'
 
@@ -22,14 +23,7 @@ export function ChangeBar({ orderId, planned, whatIf }: { orderId: string; plann
       <button type="button" className="button" onClick={reset}>
         Reset
       </button>
-      <button
-        type="button"
-        className="button primary"
-        disabled={changedDesign === undefined}
-        onClick={() => setSaving(true)}
-      >
-        Save as new revision
-      </button>
+      <SaveButton ready={changedDesign !== undefined} onSave={() => setSaving(true)} />
       {saving && changedDesign !== undefined ? (
         <SaveRevision
           planned={planned}

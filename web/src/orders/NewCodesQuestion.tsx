@@ -1,5 +1,7 @@
 import { type Said, ServerRefusal } from '@haspwright/server/client'
 import { useId, useState } from 'react'
+import { useMay } from '../api/people.ts'
+import { WhyNot } from '../people/WhyNot.tsx'
 
 /** Whether the server wants to hear why an order is given new codes. */
 export const asksForNewCodes = (error: Error | null): boolean =>
@@ -17,7 +19,15 @@ export function NewCodesQuestion({
 }) {
   const id = useId()
   const [reason, setReason] = useState('')
+  const acts = useMay('codes.act')
   if (!asksForNewCodes(error)) return null
+  if (!acts)
+    return (
+      <div className="message" role="alert">
+        <p>{error?.message}</p>
+        <WhyNot permission="codes.act" />
+      </div>
+    )
   const ready = reason.trim().length > 2
   return (
     <form

@@ -5,6 +5,7 @@ import { useMay } from '../api/people.ts'
 import { FaultPage } from '../frame/FaultPage.tsx'
 import { usePageTitle } from '../frame/use-page-title.ts'
 import { Waiting } from '../frame/Waiting.tsx'
+import { WhyNot } from '../people/WhyNot.tsx'
 import { IssueList } from '../sheet/IssueList.tsx'
 import { dayWords } from './dates.ts'
 import { HandIn } from './HandIn.tsx'
@@ -24,7 +25,9 @@ export function OrdersPage() {
         <IssueList issues={orders.data.issues} title="These orders cannot be read" />
       )}
       {orders.data.orders.length === 0 ? (
-        <p className="lead">There is no order yet. Hand one in below: its works plan follows at once.</p>
+        <p className="lead">
+          There is no order yet. {handsIn ? 'Hand one in below: its works plan follows at once.' : ''}
+        </p>
       ) : (
         <table className="orders-table">
           <thead>
@@ -57,7 +60,7 @@ export function OrdersPage() {
           </button>
         </p>
       ) : null}
-      {handsIn ? <HandIn /> : null}
+      {handsIn ? <HandIn /> : <WhyNot permission="orders.write" />}
     </div>
   )
 }

@@ -1,7 +1,8 @@
-import type { PaperListing } from '@haspwright/server/client'
+import { type PaperListing, PERMISSIONS } from '@haspwright/server/client'
 import { useState } from 'react'
 import { usePapers, usePrinting } from '../api/orders.ts'
 import { useMay } from '../api/people.ts'
+import { WhyNot } from '../people/WhyNot.tsx'
 import { WorkLine } from '../work/WorkLine.tsx'
 import { CodePaperDialog } from './CodePaperDialog.tsx'
 import { paperGroups } from './paper-groups.ts'
@@ -30,6 +31,7 @@ export function PapersPart({ orderId, current }: { orderId: string; current: boo
           {paperGroups(papers.data).map(({ title, papers: group }) => (
             <div key={title} className="paper-group">
               <h3>{title}</h3>
+              {group.some(({ secret }) => secret) ? <WhoOpens /> : null}
               <ul>
                 {group.map((paper) => (
                   <li key={paper.path}>
@@ -54,13 +56,24 @@ function Printing({ orderId }: { orderId: string }) {
   return <p className="quiet small papers-wait">Listing the papers …</p>
 }
 
+/** Said once above papers with codes: why this person opens none, or not all, of them. */
+function WhoOpens() {
+  const seesInHand = useMay('codes.see-in-hand')
+  return (
+    <p className="small quiet">
+      {seesInHand ? `You may ${PERMISSIONS['codes.see-in-hand'].may}. ` : ''}
+      <WhyNot permission="codes.see" />
+    </p>
+  )
+}
+
 function PaperLink({ paper, onAsk }: { paper: PaperListing; onAsk: () => void }) {
   const seesCodes = useMay('codes.see')
   const seesInHand = useMay('codes.see-in-hand')
   return (
     <>
       {paper.secret && !seesCodes && !seesInHand ? (
-        <span>{paper.title}, for the registrar and the builder</span>
+        <span>{paper.title}</span>
       ) : paper.secret || paper.href === undefined ? (
         <button type="button" className="text-button" onClick={onAsk}>
           {paper.title}

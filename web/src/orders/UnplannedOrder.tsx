@@ -1,5 +1,7 @@
 import type { PlannedOrder } from '@haspwright/server/client'
 import { usePlanAgain } from '../api/orders.ts'
+import { useMay } from '../api/people.ts'
+import { WhyNot } from '../people/WhyNot.tsx'
 import { IssueList } from '../sheet/IssueList.tsx'
 import { WorkLine } from '../work/WorkLine.tsx'
 import { asksForNewCodes, NewCodesQuestion } from './NewCodesQuestion.tsx'
@@ -8,6 +10,7 @@ import { OrderTitle } from './OrderTitle.tsx'
 /** An order that has no plan: because one is being made, or because designs and works do not allow one yet. */
 export function UnplannedOrder({ planned: { order, planState, issues } }: { planned: PlannedOrder }) {
   const plan = usePlanAgain(order.id)
+  const plans = useMay('orders.write')
   return (
     <div className="page">
       <OrderTitle order={order} />
@@ -22,9 +25,13 @@ export function UnplannedOrder({ planned: { order, planState, issues } }: { plan
               ? 'This order cannot be planned as designs and works stand now.'
               : 'This order has no plan yet.'}
           </p>
-          <button type="button" className="button primary" onClick={() => plan.mutate(undefined)}>
-            Plan it {issues.length > 0 ? 'again' : 'now'}
-          </button>
+          {plans ? (
+            <button type="button" className="button primary" onClick={() => plan.mutate(undefined)}>
+              Plan it {issues.length > 0 ? 'again' : 'now'}
+            </button>
+          ) : (
+            <WhyNot permission="orders.write" />
+          )}
         </div>
       )}
       <NewCodesQuestion error={plan.error} isPending={plan.isPending} onAnswer={plan.mutate} />

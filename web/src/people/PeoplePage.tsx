@@ -9,9 +9,10 @@ import { usePageTitle } from '../frame/use-page-title.ts'
 import { Waiting } from '../frame/Waiting.tsx'
 import { NotDone } from './EntryField.tsx'
 import { InvitePart } from './InvitePart.tsx'
+import { PersonActs } from './PersonActs.tsx'
+import { RenewalsPart } from './RenewalsPart.tsx'
 import { RoleChoice } from './RoleChoice.tsx'
 import { SecondFactorWanted } from './SecondFactorWanted.tsx'
-import { ShownOnce } from './ShownOnce.tsx'
 import { whenWords } from './when-words.ts'
 import '../fields/fields.css'
 import './people.css'
@@ -20,8 +21,7 @@ import './people.css'
 export function PeoplePage() {
   const person = usePerson()
   usePageTitle('People')
-  if (person?.roles.includes('administrator') === true && !person.may.includes('people.manage'))
-    return <SecondFactorWanted what="People" person={person} />
+  if (person?.mayWithSecondFactor.includes('people.manage')) return <SecondFactorWanted what="People" person={person} />
   return <PeopleList />
 }
 
@@ -64,6 +64,7 @@ function PeopleList() {
           ))}
         </tbody>
       </table>
+      <RenewalsPart />
       <InvitePart invitations={people.data.invitations} />
     </div>
   )
@@ -121,29 +122,5 @@ function RoleForm({ person, onDone }: { person: PersonListing; onDone: () => voi
         </button>
       </p>
     </form>
-  )
-}
-
-function PersonActs({ person: { id, active, secondFactor } }: { person: PersonListing }) {
-  const [link, setLink] = useState<string>()
-  const shut = useAct(() => (active ? client.shutOut(id) : client.letIn(id)), ['people'])
-  const clear = useAct(() => client.clearSecondFactor(id), ['people', 'me'])
-  const renew = useAct(() => client.renewPassword(id), ['people'])
-  return (
-    <div className="form">
-      <button type="button" className="text-button" onClick={() => shut.mutate(undefined)}>
-        {active ? 'Shut out' : 'Let in again'}
-      </button>
-      <button type="button" className="text-button" onClick={() => renew.mutate(undefined, { onSuccess: setLink })}>
-        Link for a new password
-      </button>
-      {secondFactor ? (
-        <button type="button" className="text-button" onClick={() => clear.mutate(undefined)}>
-          Take the second factor off
-        </button>
-      ) : null}
-      <NotDone error={shut.error ?? clear.error ?? renew.error} />
-      {link === undefined ? null : <ShownOnce title="Link for a new password" secret={link} />}
-    </div>
   )
 }

@@ -13,6 +13,7 @@ export function SecondFactorPart({ person }: { person: Person }) {
   const [codes, setCodes] = useState<readonly string[]>()
   const begin = useAct(() => client.beginSecondFactor(password), [])
   const renew = useAct(() => client.newRecoveryCodes(password), [])
+  const takeOff = useAct(() => client.removeSecondFactor(password), ['me', 'account'])
   const enrolling = begin.data !== undefined && !person.hasSecondFactor
   const ask = () =>
     person.hasSecondFactor
@@ -27,7 +28,7 @@ export function SecondFactorPart({ person }: { person: Person }) {
       <p>
         {person.hasSecondFactor
           ? person.secondFactor
-            ? 'You signed in with it. Lost the telephone? A recovery code signs you in once; the administrator takes the factor off.'
+            ? 'You signed in with it. Lost the telephone? Sign in with a recovery code, take the factor off here, and enrol anew.'
             : 'You signed in without it. Sign out and in again with it to see codes or look after people.'
           : 'An authenticator on your telephone that shows a new code every half minute. The key registrar sees no code and the administrator lets nobody in before it is enrolled.'}
       </p>
@@ -49,11 +50,21 @@ export function SecondFactorPart({ person }: { person: Person }) {
             value={password}
             onChange={setPassword}
           />
-          <NotDone error={begin.error ?? renew.error} />
+          <NotDone error={begin.error ?? renew.error ?? takeOff.error} />
           <p className="buttons">
             <button type="submit" className="button" disabled={password === '' || begin.isPending || renew.isPending}>
               {person.hasSecondFactor ? 'Make new recovery codes' : 'Begin'}
             </button>
+            {person.secondFactor ? (
+              <button
+                type="button"
+                className="button"
+                disabled={password === '' || takeOff.isPending}
+                onClick={() => takeOff.mutate(undefined, { onSuccess: () => setCodes(undefined) })}
+              >
+                Take the second factor off
+              </button>
+            ) : null}
           </p>
         </form>
       )}

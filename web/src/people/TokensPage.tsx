@@ -1,4 +1,5 @@
 import { SCOPE_NAMES, SCOPES, type Scope } from '@haspwright/server/client'
+import { Link } from '@tanstack/react-router'
 import { useState } from 'react'
 import { client } from '../api/client.ts'
 import { useAct, usePerson, useTokens } from '../api/people.ts'
@@ -16,8 +17,7 @@ import './people.css'
 export function TokensPage() {
   const person = usePerson()
   usePageTitle('Tokens')
-  if (person?.roles.includes('administrator') === true && !person.may.includes('tokens.manage'))
-    return <SecondFactorWanted what="Tokens" person={person} />
+  if (person?.mayWithSecondFactor.includes('tokens.manage')) return <SecondFactorWanted what="Tokens" person={person} />
   return <TokenList />
 }
 
@@ -30,7 +30,10 @@ function TokenList() {
     <div className="page people-page">
       <h1>Tokens of service accounts</h1>
       <p className="lead">
-        By a token an order system hands in orders, as JSON or CSV, and fetches papers. No token reaches a code.
+        By a token an order system hands in orders, as JSON or CSV, and fetches papers. No token reaches a code.{' '}
+        <Link to="/api-reference" className="tap">
+          What a token reaches, and how it is sent
+        </Link>
       </p>
       {tokens.data.length === 0 ? (
         <p className="quiet">There is no token yet.</p>
