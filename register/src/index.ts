@@ -34,7 +34,7 @@ export type { ReplacementRequest } from './people/replacements.ts'
 export type { ServiceToken } from './people/service-tokens.ts'
 export { actorText, type Somebody } from './people/somebody.ts'
 export type { MadeFile, MadeFiles, MadeKind, NewFile } from './plans/made-files.ts'
-export type { PlanStanding, PlanStore } from './plans/plan-store.ts'
+export type { PlanBasis, PlanStanding, PlanStore } from './plans/plan-store.ts'
 export { type JsonOutcome, jsonIssue, MAX_JSON_BYTES, parseJson, readAtMost, readJsonFile } from './read-json.ts'
 export {
   type Access,

@@ -150,6 +150,8 @@ export interface CodeLedger {
   reserve(order: Order, designs: readonly Design[], allocate: Allocate, by: Giving): Promise<Outcome<CodeAllocation>>
   /** What has become of the code space of a design. Tells numbers, never a code. */
   givenOut(design: Design): Promise<GivenOut>
+  /** The same of many designs, as it was at one moment. */
+  allGivenOut(designs: readonly Design[]): Promise<GivenOut[]>
   /** The blind code a lock was delivered under, `undefined` when no such lock was. */
   blindCodeOf(lock: { order: string; line: string; number: number }): Promise<string | undefined>
   /** Takes a code out of use for good: lost, copied, or found open to another key. */

@@ -64,7 +64,7 @@ export function createApp({
   const orders = new OrderPlans({ register, desk, planning: new OrderPlanning({ register, planner }) })
   /** Builds what the page of a design shows first. What cannot be built says so to whoever asks for it. */
   const prepare = async (design: Design) => {
-    await desk.ask(solidsWanted(design, ['mesh', 'report'], { asker: NOBODY_WAITS }))
+    await desk.ask(solidsWanted(design, ['mesh', 'report'], { asker: NOBODY_WAITS, isAhead: true }))
   }
   const app = new Hono<AppEnv>()
   app.use(securityHeaders(behindTls))

@@ -1,7 +1,7 @@
 import { type Issue, locksOf, Order, read, type WorksPlan } from '@haspwright/engine'
 import type { Giving, MadeFile, PlanStanding, Register, Somebody, Version } from '@haspwright/register'
 import type { Asked, JobDesk } from './jobs/job-desk.ts'
-import { planInputs } from './planning/plan-inputs.ts'
+import { planKeys } from './planning/plan-inputs.ts'
 import type { HandedIn, OrderPlanning, Planning } from './planning/plan-orders.ts'
 import type { OrderSummary, PlanState } from './wire.ts'
 
@@ -12,6 +12,8 @@ export interface OrderStanding {
   readonly planState: PlanState
   /** The last plan made, as JSON; `undefined` while there is none. */
   readonly plan: Uint8Array | undefined
+  /** The key it is kept under: the same plan, letter by letter. */
+  readonly planKey: string | undefined
   /** Why there is no current plan, where the state is `not-possible`. */
   readonly issues: readonly Issue[]
 }
@@ -77,7 +79,7 @@ export class OrderPlans {
     const plan = last && (await this.#register.plans.text(last.key))
     const planState = stateOf({ ...about, lastKey: plan === undefined ? undefined : last?.key })
     const issues = planState === 'not-possible' ? (about.plan.refused?.issues ?? []) : []
-    return { order: stored.content, version: stored.version, planState, plan, issues }
+    return { order: stored.content, version: stored.version, planState, plan, planKey: last?.key, issues }
   }
 
   /** The last plan that was made of an order. */
@@ -87,7 +89,7 @@ export class OrderPlans {
   }
 
   async #lastKey(id: string): Promise<string | undefined> {
-    return (await this.#register.plans.standings([id])).get(id)?.last?.key
+    return (await this.#register.plans.standings([id], 'plan')).get(id)?.last?.key
   }
 
   /** A page of the list of orders, the last numbers first. One that cannot be read is told beside the others. */
@@ -97,25 +99,19 @@ export class OrderPlans {
   }): Promise<{ orders: OrderSummary[]; issues: readonly Issue[]; next?: string | undefined }> {
     const { versions, issues, next } = await this.#register.orders.page(asked)
     const about = await this.#about(versions)
-    const orders = about.map(({ stored, key, plan, isPlanning }) =>
-      summaryOf(stored, plan, stateOf({ key, plan, isPlanning, lastKey: plan.last?.key })),
+    const orders = about.map(({ stored, key, plan }) =>
+      summaryOf(stored, plan, stateOf({ key, plan, lastKey: plan.last?.key })),
     )
     return { orders, issues, ...(next === undefined ? {} : { next }) }
   }
 
   async #about(versions: readonly Version<Order>[]) {
     const ids = versions.map(({ id }) => id)
-    const [inputs, standings, underWay] = await Promise.all([
-      planInputs(this.#register, versions),
-      this.#register.plans.standings(ids),
-      this.#desk.underWay('plan', ids),
+    const [keys, standings] = await Promise.all([
+      planKeys(this.#register, versions),
+      this.#register.plans.standings(ids, 'plan'),
     ])
-    return versions.map((stored, i) => ({
-      stored,
-      key: inputs[i]?.key,
-      plan: standings.get(stored.id) ?? {},
-      isPlanning: underWay.some(({ subject }) => subject === stored.id),
-    }))
+    return versions.map((stored, i) => ({ stored, key: keys[i], plan: standings.get(stored.id) ?? NEVER_PLANNED }))
   }
 
   /** The papers of the last plan; `undefined` when there is none, or they are not made yet. */
@@ -164,15 +160,15 @@ export class OrderPlans {
   }
 }
 
+const NEVER_PLANNED: PlanStanding = { isPlanning: false }
+
 function stateOf({
   key,
-  plan: { refused },
-  isPlanning,
+  plan: { refused, isPlanning },
   lastKey,
 }: {
   key: string | undefined
   plan: PlanStanding
-  isPlanning: boolean
   lastKey: string | undefined
 }): PlanState {
   if (isPlanning) return 'planning'

@@ -12,8 +12,8 @@ import { JobWorker } from './jobs/job-worker.ts'
 import type { OrderPlans } from './order-plans.ts'
 import { servePages } from './pages.ts'
 import { PeopleService } from './people/people-service.ts'
+import { HandingPlanner } from './planning/handing-planner.ts'
 import { provideMachineCipher } from './planning/machine-cipher.ts'
-import { ThreadedPlanner } from './planning/threaded-planner.ts'
 
 const { version } = createRequire(import.meta.url)('../package.json') as { version: string }
 const THIS_MACHINE = new Set(['localhost', '127.0.0.1', '[::1]', '::1'])
@@ -49,7 +49,7 @@ export async function serve({
   jobsAtOnce,
 }: ServeOptions): Promise<Serving> {
   provideMachineCipher()
-  const planner = new ThreadedPlanner()
+  const planner = new HandingPlanner()
   const ownMachine = THIS_MACHINE.has(host)
   let address = publicAddress ?? ''
   const service = new PeopleService(register.people, () => address)

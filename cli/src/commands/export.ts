@@ -6,10 +6,10 @@ import { dataFolder, hasRegister, jsonIssue, onDisk, openRegister, readJsonFile,
 import {
   DesignSolids,
   FILE_KINDS,
+  HandingPlanner,
   madeInFolder,
   reportWithRack,
   type SolidFile,
-  ThreadedPlanner,
 } from '@haspwright/server'
 import { type Command, jsonText, missingWord, tooManyWords } from '../command.ts'
 import { inFile } from '../in-file.ts'
@@ -54,7 +54,7 @@ export const exportSolids: Command = {
     const found = await findDesign(word, stored.design)
     if (!found.ok) return found.issues
     const progress = progressOn(terminal, given.has('quiet'))
-    const planner = new ThreadedPlanner()
+    const planner = new HandingPlanner()
     try {
       const solids = new DesignSolids({ planner, made: madeInFolder(join(data, 'cache')) })
       const files = await solids.files(found.design, [...kinds.value, 'report'], progress.part(0, 1))

@@ -29,11 +29,11 @@ import type {
   Outcome,
 } from '../register.ts'
 import { holdKey, type KeyRing, keyRingOf } from '../sealing/key-ring.ts'
-import { countsOf, type SpaceState } from '../space-state.ts'
+import { countsOf, emptySpace, type SpaceState } from '../space-state.ts'
 import { recordAct } from './act-rows.ts'
 import { databaseActStore } from './database-act-store.ts'
 import { latestReservation, type RecordedReservation, recordReservation } from './reservation-rows.ts'
-import { addNumbers, generationsOf, holdSpaces, spaceState } from './space-rows.ts'
+import { addNumbers, generationsOf, holdSpaces, spaceState, spaceStates } from './space-rows.ts'
 
 /** The ledger in the database: numbers, locks and the event of it are recorded together or not at all. */
 export class DatabaseCodeLedger implements CodeLedger {
@@ -152,18 +152,33 @@ export class DatabaseCodeLedger implements CodeLedger {
   }
 
   async givenOut(design: Design): Promise<GivenOut> {
+    const [given] = await this.allGivenOut([design])
+    if (given === undefined) throw new Error('one design has one code space')
+    return given
+  }
+
+  async allGivenOut(designs: readonly Design[]): Promise<GivenOut[]> {
+    if (designs.length === 0) return []
     const { worksId } = this.#store
-    const [space, definition] = [codeSpaceId(codeSpaceOf(design)), codeSpaceOf(design)]
+    const spaces = designs.map((design) => ({
+      space: codeSpaceId(codeSpaceOf(design)),
+      definition: codeSpaceOf(design),
+    }))
+    const definitions = new Map(spaces.map(({ space, definition }) => [space, definition]))
     return readingAtOnce(this.#store, async (tables) => {
-      const state = await spaceState(tables, worksId, { space, definition })
+      const states = await spaceStates(tables, worksId, definitions)
       const holders = await tables
         .selectFrom('reservation_lines')
-        .select('order_id')
+        .select(['space', 'order_id'])
         .distinct()
         .where('works_id', '=', worksId)
-        .where('space', '=', space)
+        .where('space', 'in', [...definitions.keys()])
         .execute()
-      return { space, ...countsOf(state), orders: holders.map(({ order_id }) => order_id).sort() }
+      return spaces.map(({ space, definition }) => ({
+        space,
+        ...countsOf(states.get(space) ?? emptySpace(definition)),
+        orders: holders.flatMap((holder) => (holder.space === space ? [holder.order_id] : [])).sort(),
+      }))
     })
   }
 

@@ -43,18 +43,25 @@ export async function latestReservation(
   return { order, ...row, lines }
 }
 
-/** Locks under masters of a space, as numbers: those of orders whose sheets nobody saw before they were replaced are gone. */
+/** Locks under masters, as numbers, by the space they are of: those of orders whose sheets nobody saw before they were replaced are gone. */
 export async function masteredLines(
   tables: Kysely<Tables>,
   worksId: string,
-  space: string,
-): Promise<SpaceState['mastered']> {
-  const { rows } = await sql<{ order: string; line: string; keys: string; locks: number[][] }>`
-    SELECT l.order_id AS order, line_id AS line, ${keyNumbers} AS keys, mastered AS locks
+  spaces: readonly string[],
+): Promise<ReadonlyMap<string, SpaceState['mastered']>> {
+  const { rows } = await sql<{ space: string; order: string; line: string; keys: string; locks: number[][] }>`
+    SELECT space, l.order_id AS order, line_id AS line, ${keyNumbers} AS keys, mastered AS locks
     FROM reservation_lines l JOIN reservations r USING (works_id, order_id, revision)
-    WHERE works_id = ${worksId} AND space = ${space} AND mastered IS NOT NULL
+    WHERE works_id = ${worksId} AND space = ANY (${spaces}) AND mastered IS NOT NULL
     ORDER BY r.reserved_at, l.order_id, position`.execute(tables)
-  return rows.map(({ order, line, keys, locks }) => ({ order, line, numbers: asRuns(keys), locks }))
+  return new Map(
+    spaces.map((space) => [
+      space,
+      rows
+        .filter((row) => row.space === space)
+        .map(({ order, line, keys, locks }) => ({ order, line, numbers: asRuns(keys), locks })),
+    ]),
+  )
 }
 
 const codesOfLine = sql`codes c

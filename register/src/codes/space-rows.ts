@@ -41,42 +41,64 @@ export async function spaceState(
   worksId: string,
   { space, definition }: { space: string; definition: unknown },
 ): Promise<SpaceState> {
-  const row = await tables
+  const states = await spaceStates(tables, worksId, new Map([[space, definition]]))
+  return states.get(space) ?? emptySpace(definition)
+}
+
+/** The same of many spaces, in as many questions. @param definitions what each space is, by name */
+export async function spaceStates(
+  tables: Kysely<Tables>,
+  worksId: string,
+  definitions: ReadonlyMap<string, unknown>,
+): Promise<Map<string, SpaceState>> {
+  const spaces = [...definitions.keys()]
+  const rows = await tables
     .selectFrom('code_spaces')
-    .select(['given', 'passed_over'])
+    .select(['space', 'given', 'passed_over'])
     .where('works_id', '=', worksId)
-    .where('space', '=', space)
-    .executeTakeFirst()
-  if (row === undefined) return emptySpace(definition)
-  const acts = await actsOn(tables, worksId, space)
-  return {
-    ...emptySpace(definition),
-    given: runsOfMultirange(row.given),
-    passedOver: runsOfMultirange(row.passed_over),
-    withdrawn: acts.flatMap(({ kind, id: _, ...act }) => (kind === 'withdrawn' ? [act] : [])),
-    reserved: acts.flatMap(({ kind, ...act }) => (kind === 'reserved' ? [act] : [])),
-    imported: acts.flatMap(({ kind, ...act }) => (kind === 'taken over' ? [act] : [])),
-    mastered: await masteredLines(tables, worksId, space),
-  }
+    .where('space', 'in', spaces)
+    .execute()
+  const acts = await actsOn(tables, worksId, spaces)
+  const mastered = await masteredLines(tables, worksId, spaces)
+  return new Map(
+    [...definitions].map(([space, definition]) => {
+      const row = rows.find((each) => each.space === space)
+      if (row === undefined) return [space, emptySpace(definition)]
+      const own = acts.filter((act) => act.space === space).map(({ space: _, ...act }) => act)
+      return [
+        space,
+        {
+          ...emptySpace(definition),
+          given: runsOfMultirange(row.given),
+          passedOver: runsOfMultirange(row.passed_over),
+          withdrawn: own.flatMap(({ kind, id: _, ...act }) => (kind === 'withdrawn' ? [act] : [])),
+          reserved: own.flatMap(({ kind, ...act }) => (kind === 'reserved' ? [act] : [])),
+          imported: own.flatMap(({ kind, ...act }) => (kind === 'taken over' ? [act] : [])),
+          mastered: mastered.get(space) ?? [],
+        },
+      ]
+    }),
+  )
 }
 
 /** Acts in their order, without reservations that were released. */
-async function actsOn(tables: Kysely<Tables>, worksId: string, space: string) {
+async function actsOn(tables: Kysely<Tables>, worksId: string, spaces: readonly string[]) {
   const rows = await tables
     .selectFrom('code_acts')
     .innerJoin('events', (join) =>
       join.onRef('events.works_id', '=', 'code_acts.works_id').onRef('events.number', '=', 'code_acts.event_number'),
     )
-    .select(['act_id', 'code_acts.kind as kind', 'numbers', 'actor', 'at', 'body'])
+    .select(['act_id', 'code_acts.space as space', 'code_acts.kind as kind', 'numbers', 'actor', 'at', 'body'])
     .where('code_acts.works_id', '=', worksId)
-    .where('space', '=', space)
+    .where('space', 'in', spaces)
     .where('released_by', 'is', null)
     .orderBy('event_number')
     .execute()
-  return rows.map(({ act_id, kind, numbers, ...event }) => {
+  return rows.map(({ act_id, space, kind, numbers, ...event }) => {
     const { act, order = '', reason, who, at } = accessOf(event)
     return {
       id: act_id,
+      space,
       kind,
       numbers: runsOfMultirange(numbers),
       reason: act === 'replaced' ? reasonOfReplacing(order, reason) : reason,

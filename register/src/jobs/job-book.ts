@@ -60,18 +60,6 @@ export function jobBook(
         }
       }
     },
-    async underWay(kind, subjects) {
-      if (subjects?.length === 0) return []
-      const rows = await reading(store, (tables) =>
-        jobRows(tables, worksId)
-          .select(SHOWN)
-          .where('kind', '=', kind)
-          .where('state', 'in', UNDER_WAY)
-          .$if(subjects !== undefined, (query) => query.where('subject', 'in', subjects ?? []))
-          .execute(),
-      )
-      return rows.map(jobOf)
-    },
     async newest(most) {
       const rows = await reading(store, (tables) =>
         jobRows(tables, worksId).select(SHOWN).orderBy('asked_at', 'desc').limit(most).execute(),

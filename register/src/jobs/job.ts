@@ -57,8 +57,6 @@ export interface JobBook {
   /** Puts a job into the queue, or finds the one for the same work that is under way. */
   ask(job: NewJob): Promise<{ readonly job: Job; readonly isNew: boolean }>
   find(id: string): Promise<Job | undefined>
-  /** Jobs of a kind that are under way for these subjects, or all of that kind. */
-  underWay(kind: string, subjects?: readonly string[]): Promise<Job[]>
   /** The newest jobs, whether they have ended or not. */
   newest(most: number): Promise<Job[]>
   /** The answer of a job that is done; `undefined` before, and when it was cleared away. */

@@ -1,9 +1,20 @@
 import type { Issue, Sentence, WorksPlan } from '@haspwright/engine'
+import { sql } from 'kysely'
 import { LRUCache } from 'lru-cache'
 import { changing, reading, type WorksStore } from '../postgres/works-store.ts'
+import { WORKS_ID } from '../register.ts'
+
+/** Digests of what plans are made from, as it is stored last. */
+export interface PlanBasis {
+  /** By design id; those that are not stored are left out. */
+  readonly designs: ReadonlyMap<string, string>
+  readonly works: string | undefined
+}
 
 /** Where the plan of an order stands. */
 export interface PlanStanding {
+  /** A job that plans it is under way. */
+  readonly isPlanning: boolean
   /** The last plan that was made. */
   readonly last?: { readonly key: string; readonly sentence: Sentence }
   /** Why it could not be planned from the inputs of that key. */
@@ -15,8 +26,10 @@ export interface PlanStanding {
  * made again: the oldest are thrown away.
  */
 export interface PlanStore {
-  /** By order id; orders that were never planned are left out. */
-  standings(orders: readonly string[]): Promise<Map<string, PlanStanding>>
+  /** By order id. @param planning the kind of job that plans: one under way of an order is told */
+  standings(orders: readonly string[], planning: string): Promise<Map<string, PlanStanding>>
+  /** What plans of these designs rest on at this moment: the digests of their latest versions, and of the works. */
+  basis(designs: readonly string[]): Promise<PlanBasis>
   /** The plan as JSON in UTF-8, `undefined` when it was never made or thrown away. */
   text(key: string): Promise<Buffer | undefined>
   plan(key: string): Promise<WorksPlan | undefined>
@@ -55,17 +68,32 @@ export function planStore(store: WorksStore): PlanStore {
 
   return {
     text,
-    async standings(orders) {
+    async standings(orders, planning) {
       if (orders.length === 0) return new Map()
-      const rows = await reading(store, (tables) =>
-        tables
-          .selectFrom('order_plans')
-          .selectAll()
-          .where('works_id', '=', worksId)
-          .where('order_id', 'in', orders)
-          .execute(),
+      const { rows } = await reading(store, (tables) =>
+        sql<StandingRow>`
+          SELECT asked.id, plan_key, sentence, refused_key, issues, EXISTS (
+            SELECT FROM jobs WHERE jobs.works_id = ${worksId} AND kind = ${planning} AND work_key = asked.id
+              AND state IN ('waiting', 'working')) AS planning
+          FROM unnest(${orders}::text[]) AS asked(id)
+          LEFT JOIN order_plans p ON p.works_id = ${worksId} AND p.order_id = asked.id`.execute(tables),
       )
-      return new Map(rows.map((row) => [row.order_id, standingOf(row)]))
+      return new Map(rows.map((row) => [row.id, standingOf(row)]))
+    },
+    async basis(designs) {
+      const { rows } = await reading(store, (tables) =>
+        sql<{ id: string; digest: Buffer; is_works: boolean }>`
+          (SELECT DISTINCT ON (id) id, digest, false AS is_works FROM designs
+            WHERE works_id = ${worksId} AND id = ANY (${designs}) ORDER BY id, version DESC)
+          UNION ALL
+          (SELECT id, digest, true FROM works_documents
+            WHERE works_id = ${worksId} AND id = ${WORKS_ID} ORDER BY version DESC LIMIT 1)`.execute(tables),
+      )
+      const digests = (ofWorks: boolean) =>
+        rows
+          .filter(({ is_works }) => is_works === ofWorks)
+          .map(({ id, digest }) => [id, digest.toString('hex')] as const)
+      return { designs: new Map(digests(false)), works: digests(true)[0]?.[1] }
     },
     async plan(key) {
       const bytes = await text(key)
@@ -128,15 +156,19 @@ export function planStore(store: WorksStore): PlanStore {
   }
 }
 
-function standingOf(row: {
+interface StandingRow {
+  id: string
   plan_key: string | null
   sentence: unknown
   refused_key: string | null
   issues: unknown
-}): PlanStanding {
-  const { plan_key, sentence, refused_key, issues } = row
+  planning: boolean
+}
+
+function standingOf({ plan_key, sentence, refused_key, issues, planning }: StandingRow): PlanStanding {
   // As they were entered: the table holds both of a pair, or neither.
   return {
+    isPlanning: planning,
     ...(plan_key === null ? {} : { last: { key: plan_key, sentence: sentence as Sentence } }),
     ...(refused_key === null ? {} : { refused: { key: refused_key, issues: issues as readonly Issue[] } }),
   }

@@ -61,10 +61,6 @@ export class JobDesk {
     return this.#jobs.newest(most)
   }
 
-  underWay(kind: JobKind, subjects: readonly string[]): Promise<Job[]> {
-    return this.#jobs.underWay(kind, subjects)
-  }
-
   async cancel(id: string): Promise<Job | undefined> {
     const job = await this.#jobs.cancel(id)
     this.changed(id)

@@ -1,6 +1,6 @@
 import type { Design, Issue, Order, Waiting } from '@haspwright/engine'
 import type { SolidKind } from '@haspwright/papers/solid'
-import type { Giving, Register } from '@haspwright/register'
+import { documentDigest, type Giving, type Register } from '@haspwright/register'
 import type { CalculationResult } from '../calculating.ts'
 import { DesignSolids } from '../design-solids.ts'
 import { type HandedIn, OrderPlanning, type Planning, WorkCancelled } from '../planning/plan-orders.ts'
@@ -12,8 +12,9 @@ export interface JobKinds {
   plan: { request: { readonly order: string; readonly by: Giving }; answer: Planning }
   papers: { request: { readonly plan: string }; answer: { readonly made: boolean } }
   solids: {
-    request: { readonly design: Design; readonly kinds: readonly SolidKind[] }
-    answer: { readonly made: true }
+    /** `isAhead`: nobody has asked for them yet, and nobody will once there is a later version. */
+    request: { readonly design: Design; readonly kinds: readonly SolidKind[]; readonly isAhead: boolean }
+    answer: { readonly made: boolean }
   }
   calculation: { request: { readonly id: string; readonly input: unknown }; answer: CalculationResult }
 }
@@ -36,7 +37,9 @@ export function jobWork({ register, planner }: { register: Register; planner: Pl
     'hand-in': ({ order, by }, waiting) => planning.handIn(order, by, waiting),
     plan: ({ order, by }, waiting) => planning.planAgain(order, by, waiting),
     papers: async ({ plan }, waiting) => ({ made: (await planning.papers(plan, waiting)) !== undefined }),
-    async solids({ design, kinds }, waiting) {
+    async solids({ design, kinds, isAhead }, waiting) {
+      const latest = isAhead ? await register.designs.latest(design.id) : undefined
+      if (latest !== undefined && latest.digest !== documentDigest(design)) return { made: false }
       await solids.files(design, kinds, waiting)
       return { made: true }
     },

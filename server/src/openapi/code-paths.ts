@@ -1,3 +1,4 @@
+import { PAGE } from './order-paths.ts'
 import { body, type Json, list, parameter, ref, refused, result } from './words.ts'
 
 const wholeNumber: Json = { type: 'string', pattern: '^[0-9]+$' }
@@ -45,7 +46,11 @@ export const codePaths: Json = {
   '/api/codes': {
     get: {
       summary: 'How far the codes of every design have been given out: counts alone, never a code',
-      responses: { 200: result('The list', list('spaces', codeSpace)), ...refused() },
+      parameters: PAGE,
+      responses: {
+        200: result('A page of the list; next goes into before', list('spaces', codeSpace)),
+        ...refused(422),
+      },
     },
   },
   '/api/codes/{design}/withdrawals': {

@@ -40,7 +40,7 @@ export class OrderPlanning {
     const { id } = given
     const stored = await this.#register.orders.latest(id)
     if (stored === undefined) {
-      const [inputs] = await planInputs(this.#register, [{ content: given, digest: documentDigest(given) }])
+      const inputs = await planInputs(this.#register, { content: given, digest: documentDigest(given) })
       const planning = await this.#plan(inputs, by, waiting)
       if (!planning.ok) return { kind: 'refused', issues: planning.issues }
     }
@@ -53,15 +53,13 @@ export class OrderPlanning {
   async planAgain(id: string, by: Giving, waiting: Waiting = {}): Promise<Planning> {
     const stored = await this.#register.orders.latest(id)
     if (stored === undefined) return { ok: false, issues: [NO_ORDER] }
-    const [inputs] = await planInputs(this.#register, [stored])
+    const inputs = await planInputs(this.#register, stored)
     const planning = await this.#plan(inputs, by, waiting)
-    if (!planning.ok && inputs !== undefined)
-      await this.#register.plans.refuse(id, { key: inputs.key, issues: planning.issues })
+    if (!planning.ok) await this.#register.plans.refuse(id, { key: inputs.key, issues: planning.issues })
     return planning
   }
 
-  async #plan(inputs: PlanInputs | undefined, by: Giving, waiting: Waiting): Promise<Planning> {
-    if (inputs === undefined) throw new Error('one order has one set of inputs')
+  async #plan(inputs: PlanInputs, by: Giving, waiting: Waiting): Promise<Planning> {
     const { order, designs, key } = inputs
     const { plans } = this.#register
     const kept = await plans.plan(key)
@@ -71,7 +69,7 @@ export class OrderPlanning {
       return planning
     }
     // Gone back to an earlier design: its plan is at hand, its codes may have been withdrawn since.
-    if ((await plans.standings([order.id])).get(order.id)?.last?.key !== key) {
+    if ((await plans.standings([order.id], 'plan')).get(order.id)?.last?.key !== key) {
       const codes = await this.#codes({ order, designs, by }, waiting)
       if (!codes.ok) return codes
     }

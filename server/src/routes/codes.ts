@@ -1,5 +1,5 @@
 import { count, type Design, openCodeSpace, Refusal, read, text } from '@haspwright/engine'
-import type { CodeName, Outcome, Register } from '@haspwright/register'
+import type { CodeName, GivenOut, Outcome, Register } from '@haspwright/register'
 import type { Context } from 'hono'
 import { z } from 'zod'
 import { may } from '../access/caller.ts'
@@ -8,6 +8,7 @@ import { jsonBody } from '../json-body.ts'
 import { badInput, notFound, refusal } from '../replies.ts'
 import type { CodeSpaceSummary } from '../wire.ts'
 import { becauseFields, becauseOf } from './because.ts'
+import { PageAsked } from './orders.ts'
 
 const MAX_ASKED_BYTES = 16 * 1024
 /** Some hundred thousand lines. */
@@ -68,17 +69,21 @@ export function codeRoutes({ register }: { register: Register }) {
     if (design === undefined) return notFound(c, 'There is no design of this number.', id)
     const outcome = await does(design.content, asked.value)
     if (!outcome.ok) return badInput(c, outcome.issues)
-    return c.json({ done: outcome.value, space: await summaryOf(design.content, register) })
+    return c.json({
+      done: outcome.value,
+      space: summaryOf(design.content, await register.codes.givenOut(design.content)),
+    })
   }
 
   return new Routes()
     .get('/codes', may('codes.count'), async (c) => {
-      const spaces: CodeSpaceSummary[] = []
-      for (const id of await register.designs.ids()) {
-        const design = await register.designs.latest(id)
-        if (design !== undefined) spaces.push(await summaryOf(design.content, register))
-      }
-      return c.json({ spaces })
+      const asked = read(PageAsked, c.req.query())
+      if (!asked.ok) return badInput(c, asked.issues)
+      const { versions, issues, next } = await register.designs.page(asked.value)
+      const designs = versions.map(({ content }) => content).reverse()
+      const given = await register.codes.allGivenOut(designs)
+      const spaces = designs.flatMap((design, i) => (given[i] === undefined ? [] : [summaryOf(design, given[i])]))
+      return c.json({ spaces, issues, next })
     })
     .post('/codes/:design/withdrawals', may('codes.act'), (c) =>
       act(c, { schema: Withdrawal }, (design, asked) =>
@@ -117,18 +122,32 @@ function nameOf({ blindCode, number = '' }: z.output<typeof Withdrawal>): CodeNa
   return blindCode === undefined ? { number } : { blindCode: blindCode.replace(/[\s-]/g, '').toUpperCase() }
 }
 
-async function summaryOf(design: Design, { codes }: Register): Promise<CodeSpaceSummary> {
-  const { discs, values, rules } = design.mechanism
-  const opened = openCodeSpace({ discs, values, rules })
-  const { numbers, ...rest } = await codes.givenOut(design)
+function summaryOf(design: Design, { numbers, ...rest }: GivenOut): CodeSpaceSummary {
+  const { discs, values } = design.mechanism
+  const usable = usableCodes(design)
   return {
     design: design.id,
     title: design.title,
     discs,
     values,
     total: `${BigInt(values) ** BigInt(discs)}`,
-    ...(opened instanceof Refusal ? {} : { usable: `${opened.usable}` }),
+    ...(usable === undefined ? {} : { usable }),
     givenOut: numbers,
     ...rest,
   }
+}
+
+/** Counted once for each version of a design, which stays the same object as long as the register holds it ready. */
+const counted = new WeakMap<Design, { readonly usable: string | undefined }>()
+
+/** Codes that keep the rules; `undefined` where they are out of reach to count. */
+function usableCodes(design: Design): string | undefined {
+  let known = counted.get(design)
+  if (known === undefined) {
+    const { discs, values, rules } = design.mechanism
+    const opened = openCodeSpace({ discs, values, rules })
+    known = { usable: opened instanceof Refusal ? undefined : `${opened.usable}` }
+    counted.set(design, known)
+  }
+  return known.usable
 }

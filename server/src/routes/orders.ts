@@ -7,10 +7,10 @@ import { type AppEnv, actorOf, notAllowed, Routes } from '../access/routes.ts'
 import type { JobReplies } from '../jobs/job-replies.ts'
 import { type Body, jsonBody, textBody } from '../json-body.ts'
 import { orderFromCsv } from '../order-csv.ts'
-import type { OrderPlans, OrderStanding } from '../order-plans.ts'
+import type { OrderPlans } from '../order-plans.ts'
+import { PlannedBodies } from '../planned-bodies.ts'
 import { isQuestion } from '../planning/plan-orders.ts'
 import { badInput, conflict, notFound, refusal } from '../replies.ts'
-import type { PlannedOrder } from '../wire.ts'
 import { becauseOf, NewCodes, whoDoes } from './because.ts'
 
 export const MAX_DOCUMENT_BYTES = 4 * 1024 * 1024
@@ -32,9 +32,10 @@ function withNewCodes(c: Context<AppEnv>, body: unknown): Asked {
 
 /** Orders: handed in, listed, planned again. */
 export function orderRoutes({ orders, replies }: { orders: OrderPlans; replies: JobReplies }) {
+  const bodies = new PlannedBodies()
   const standing = async (c: Context<AppEnv>, id: string, status: 200 | 201 = 200) => {
     const found = await orders.standing(id)
-    return found === undefined ? noOrder(c, id) : c.body(plannedOrder(found), status, JSON_TYPE)
+    return found === undefined ? noOrder(c, id) : bodies.reply(c, found, status)
   }
   replies.set('hand-in', async (c, answer, { subject: id }) => {
     switch (answer.kind) {
@@ -86,14 +87,6 @@ export const PageAsked = z.strictObject({
   before: z.string().max(200).optional(),
   most: z.coerce.number().int().min(1).max(MOST_ORDERS).default(MOST_ORDERS),
 })
-
-const JSON_TYPE = { 'content-type': 'application/json' }
-
-/** The plan goes out letter by letter as it is kept: it may be large, and is asked for often. */
-function plannedOrder({ plan, ...rest }: OrderStanding): Uint8Array<ArrayBuffer> {
-  const head = JSON.stringify({ ...rest } satisfies Omit<PlannedOrder, 'plan'>)
-  return Buffer.concat([Buffer.from(`${head.slice(0, -1)},"plan":`), plan ?? Buffer.from('null'), Buffer.from('}')])
-}
 
 function anotherOrder(c: Context, stored: Version<Order> | undefined, given: Order) {
   if (stored === undefined) throw new Error('an order that stood in the way is not stored')

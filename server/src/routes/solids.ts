@@ -26,7 +26,7 @@ export function solidRoutes({ register, replies }: { register: Register; replies
     const look = async () => (await solidsMade(register.made, design, [kind])).get(kind)
     const files = await look()
     if (files !== undefined) return reply(files, design)
-    const asked = solidsWanted(design, [kind], { asker: actorOf(c), isUrgent: true })
+    const asked = solidsWanted(design, [kind], { asker: actorOf(c) })
     return replies.run(c, asked, {
       same: true,
       whenDone: async () => reply((await look()) ?? [], design),
@@ -69,10 +69,10 @@ async function designOf(register: Register, c: Context): Promise<Design | undefi
 export function solidsWanted(
   design: Design,
   kinds: readonly SolidKind[],
-  { asker, isUrgent = false }: { asker: Somebody; isUrgent?: boolean },
+  { asker, isAhead = false }: { asker: Somebody; isAhead?: boolean },
 ): Asked<'solids'> {
   const workKey = madeKey({ solids: kinds, design })
-  return { kind: 'solids', subject: design.id, workKey, asker, request: { design, kinds }, isUrgent }
+  return { kind: 'solids', subject: design.id, workKey, asker, request: { design, kinds, isAhead }, isUrgent: !isAhead }
 }
 
 /** The report with what of the design hangs on a rack, as the works stands now. */

@@ -1,14 +1,14 @@
 import { calculationById } from '@haspwright/engine'
 import { describe, expect, it, onTestFinished } from 'vitest'
 import { demoJson, harbourDesign, harbourOrder } from '../app.testing.ts'
+import type * as Built from './handing-planner.ts'
 import { directPlanner } from './planner.ts'
-import type * as Built from './threaded-planner.ts'
 
 /** A thread runs built code alone, so its owner is taken from there too. */
 async function builtPlanner() {
-  const built = new URL('../../dist/planning/threaded-planner.js', import.meta.url)
-  const { ThreadedPlanner } = (await import(built.href)) as typeof Built
-  const planner = new ThreadedPlanner()
+  const built = new URL('../../dist/planning/handing-planner.js', import.meta.url)
+  const { HandingPlanner } = (await import(built.href)) as typeof Built
+  const planner = new HandingPlanner()
   onTestFinished(() => planner.close())
   return planner
 }
