@@ -40,23 +40,31 @@ export interface Where {
 }
 
 /** Starts the built program, away from the repository unless told otherwise. */
-export async function start(
+export async function start(words: readonly string[], where: Where = {}): Promise<ChildProcess> {
+  const { cwd = tmpdir(), node = [] } = where
+  return spawn(process.execPath, [...node, program, ...words], { cwd, env: await environmentOf(where) })
+}
+
+/** The same as a line for a shell, with the environment it needs. */
+export async function programLine(
   words: readonly string[],
-  {
-    cwd = tmpdir(),
-    data = join(tmpdir(), 'none'),
-    embedded = false,
-    database,
-    node = [],
-    environment = {},
-  }: Where = {},
-): Promise<ChildProcess> {
-  const env = {
+  where: Where = {},
+): Promise<{ line: string; environment: NodeJS.ProcessEnv }> {
+  const line = [process.execPath, program, ...words].map((word) => `'${word}'`).join(' ')
+  return { line, environment: await environmentOf(where) }
+}
+
+async function environmentOf({
+  data = join(tmpdir(), 'none'),
+  embedded = false,
+  database,
+  environment = {},
+}: Where): Promise<NodeJS.ProcessEnv> {
+  return {
     ...{ PATH: process.env['PATH'], HASPWRIGHT_WORKS_KEY: WORKS_KEY, HASPWRIGHT_DATA: data },
     ...(embedded || !existsSync(data) ? {} : (database ?? (await databaseOf(data)))),
     ...environment,
   }
-  return spawn(process.execPath, [...node, program, ...words], { cwd, env })
 }
 
 const databases = new Map<string, ReturnType<typeof ownDatabase>>()

@@ -54,24 +54,38 @@ export function processTerminal(): Terminal {
   }
 }
 
+/** What was typed behind the last line that was asked for: two answers pasted at once. */
+let typedAhead = ''
+
 /** A line from the keyboard that is not shown, `undefined` where standard input is no keyboard. */
 async function askSecret(question: string): Promise<string | undefined> {
   if (!process.stdin.isTTY) return undefined
-  process.stderr.write(question)
-  process.stdin.setRawMode(true)
+  process.stdin.setRawMode(true) // before the question: what is typed at once is not shown either
   process.stdin.setEncoding('utf8')
+  process.stderr.write(question)
   let typed = ''
   try {
-    for await (const keys of process.stdin.iterator({ destroyOnReturn: false }) as AsyncIterable<string>)
-      for (const key of keys) {
-        if (key === '\r' || key === '\n') return typed
+    for await (const keys of keysTyped()) {
+      for (const [at, key] of [...keys].entries()) {
+        if (key === '\r' || key === '\n') {
+          typedAhead = [...keys].slice(at + 1).join('')
+          return typed
+        }
         if (key === '\u0003') process.exit(INTERRUPTED)
         typed = key === '\u007f' || key === '\b' ? typed.slice(0, -1) : typed + key
       }
+    }
     return typed
   } finally {
     process.stdin.setRawMode(false)
     process.stdin.pause()
     process.stderr.write('\n')
   }
+}
+
+async function* keysTyped(): AsyncGenerator<string> {
+  const ahead = typedAhead
+  typedAhead = ''
+  if (ahead !== '') yield ahead
+  yield* process.stdin.iterator({ destroyOnReturn: false }) as AsyncIterable<string>
 }
