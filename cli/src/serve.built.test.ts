@@ -69,11 +69,11 @@ describe('haspwright serve', () => {
     expect((await fetch(`${address}/api/orders`)).status).toBe(401)
     const person = await signedIn({ address, printed })
     const client = createClient({ fetcher: (path, init) => person.fetch(path, init) })
-    const { orders } = await client.listOrders()
-    expect(orders.map(({ planState }) => planState)).toEqual(['current', 'current', 'current'])
+    const listed = await client.listOrders()
+    expect(listed.orders.map(({ planState }) => planState)).toEqual(['current', 'current', 'current'])
 
     await expectGarbageRefused((path, init) => person.fetch(path, init))
-    expect(await client.listOrders()).toEqual(orders)
+    expect(await client.listOrders()).toEqual(listed)
 
     const design = await client.getDesign('HB50')
     await client.saveDesign('HB50', { ...design.content, title: 'Renamed' }, design.version)

@@ -88,7 +88,7 @@ async function everyOperation() {
     reason: 'kept for the fair',
   })
   const lot = plan?.lots[0]?.id ?? ''
-  await worker.done('PUT', `/api/orders/26-041/lots/${lot}`)
+  await worker.done('PUT', `/api/orders/${ORDER}/lots/${lot}`)
   await worker.done('PUT', '/api/loads/F-1', { ...RECORDS['/api/loads/{load}'], lots: [lot] })
   await worker.done('PUT', `/api/lots/${lot}/operations/O-1`, RECORDS['/api/lots/{lot}/operations/{operation}'])
   const leaverId = String((await leaver.me())['id'])

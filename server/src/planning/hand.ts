@@ -60,6 +60,7 @@ export function processHand({ hear, ended }: Listening, patience: Patience): Han
     post: (message) => void child.send(message),
     async end() {
       if (child.exitCode !== null || child.signalCode !== null) return
+      child.ref() // its end is waited for
       const exit = once(child, 'exit')
       child.kill('SIGKILL')
       await exit
