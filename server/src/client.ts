@@ -116,7 +116,7 @@ function kindOf(status: number, showsBoth: boolean): RefusalKind {
   if (status === 401) return 'not-signed-in'
   if (status === 403) return 'not-allowed'
   if (status === 404) return 'not-found'
-  if (showsBoth) return 'conflict'
+  if (status === 412 || showsBoth) return 'conflict'
   return status >= 500 ? 'fault' : 'issues'
 }
 

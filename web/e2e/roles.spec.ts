@@ -1,10 +1,10 @@
 import { expect, type Page, test } from '@playwright/test'
-import { SIGNED_IN } from '../../scripts/own-server.mjs'
+import { OWN_SERVER, SIGNED_IN } from '../../scripts/own-server.mjs'
 import { comeIn } from './come-in.ts'
 
 /** A design, and an order of it whose plan is no longer of the design's latest revision. */
 async function anOutdatedOrder(page: Page): Promise<string> {
-  const headers = { origin: process.env['PLAYWRIGHT_TEST_BASE_URL'] ?? '' }
+  const headers = { origin: OWN_SERVER }
   const ask = async (method: 'GET' | 'POST' | 'PUT', path: string, data?: unknown, more = {}) => {
     const answer = await page.request.fetch(path, { method, data, headers: { ...headers, ...more }, timeout: 120_000 })
     expect(answer.ok(), `${method} ${path}: ${answer.status()}`).toBe(true)
