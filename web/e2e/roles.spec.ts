@@ -41,7 +41,10 @@ test.describe('an operator', () => {
     await page.goto(`/orders/${outdated}`)
     await expect(page.getByText('A design or the works has changed since this plan was made.')).toBeVisible()
     await expect(page.getByRole('button', { name: 'Plan again' })).toHaveCount(0)
-    await expect(page.getByText('The key registrar may open any paper with codes').first()).toBeVisible()
+    // The papers of this order are made now.
+    await expect(page.getByText('The key registrar may open any paper with codes').first()).toBeVisible({
+      timeout: 100_000,
+    })
     await expect(page.getByRole('button', { name: /^Stacks/ })).toHaveCount(0)
 
     await page.goto('/designs/HB50')
