@@ -105,7 +105,7 @@ async function generate(db) {
 async function lookUps() {
   const blindCode = (n) => createHash('md5').update(`${n}`).digest('hex').slice(0, 7).toUpperCase()
   const load = (n) => `f${Math.floor(n / PER_RACK / RACKS_PER_LOAD)}`
-  const page = (n) => `o${n % 90}`
+  const page = (n) => `o${10 + (n % 80)}`
   await series('a lock by its blind code', 2000, BY_BLIND_CODE, blindCode)
   await series('all locks of a furnace load', 100, LOCKS_OF_LOAD, load)
   await series('bar heats of a lock', 2000, HEATS_OF_LOCK, (n) => `g${n}`)

@@ -9,6 +9,11 @@ import type { Tables } from './tables.ts'
 import { valueTypes } from './value-types.ts'
 
 const MOST_CONNECTIONS = 20
+/**
+ * A way found while a table was small is not kept when it has grown: checks of foreign keys would otherwise read a new table from
+ * end to end for each row, until the server next gathers its statistics.
+ */
+const PLANNED_EACH_TIME = '-c plan_cache_mode=force_custom_plan'
 const OLDEST_SERVER = 150_000
 
 /** The database, as the server role sees it. */
@@ -90,7 +95,7 @@ function namedServer(url: string): Source {
     place: DATABASE_VARIABLE,
     owner: () => ({ connectionString: url }),
     // The address may be the owner's: the session then steps down to the server's rights.
-    server: () => ({ connectionString: url, options: `-c role=${SERVER}` }),
+    server: () => ({ connectionString: url, options: `-c role=${SERVER} ${PLANNED_EACH_TIME}` }),
     renew: nothing,
     release: nothing,
   }
@@ -102,7 +107,7 @@ async function dataFolderServer(folder: string, environment: NodeJS.ProcessEnv):
   return {
     place: folder,
     owner: () => ({ ...server.address, user: OWNER }),
-    server: () => ({ ...server.address, user: SERVER }),
+    server: () => ({ ...server.address, user: SERVER, options: PLANNED_EACH_TIME }),
     renew() {
       renewing ??= embeddedServer(folder, environment)
         .then((again) => {
