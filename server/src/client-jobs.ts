@@ -20,6 +20,8 @@ type Ask = (path: string, init?: RequestInit) => Promise<Response>
 
 /** So long until a stream that broke is asked for again. */
 const AGAIN_MS = 1000
+/** So often in a row until nobody is thought to be there any more. */
+const MOST_FAILED = 30
 
 export function jobClient(ask: Ask): JobClient {
   return {
@@ -44,15 +46,21 @@ export async function askWatched(ask: Ask, path: string, init: RequestInit, watc
 
 async function follow(ask: Ask, id: string, { progress = () => {}, signal }: Watch): Promise<void> {
   const cancel = () => void ask(placeOf(id), { method: 'DELETE' }).catch(() => {}) // it has ended, or will be told as unreachable
+  let failed = 0
   if (signal?.aborted) cancel()
   signal?.addEventListener('abort', cancel, { once: true })
   try {
     for (;;) {
-      for await (const job of jobsIn(await ask(`${placeOf(id)}/progress`))) {
-        progress(job)
-        if (!['waiting', 'working'].includes(job.state)) return
-      }
-      await new Promise((resolve) => setTimeout(resolve, AGAIN_MS)) // the server was started anew meanwhile
+      const answer = await ask(`${placeOf(id)}/progress`).catch((cause: unknown) => {
+        if (++failed > MOST_FAILED || (cause as { kind?: unknown }).kind !== 'unreachable') throw cause
+      })
+      if (answer !== undefined)
+        for await (const job of jobsIn(answer)) {
+          failed = 0
+          progress(job)
+          if (!['waiting', 'working'].includes(job.state)) return
+        }
+      await new Promise((resolve) => setTimeout(resolve, AGAIN_MS)) // the server is started anew: the job outlives that
     }
   } finally {
     signal?.removeEventListener('abort', cancel)

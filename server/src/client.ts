@@ -201,6 +201,16 @@ export function createClient({
   const get = async <T>(path: string) => (await ask(path)).json() as Promise<T>
   const send = async <T>(method: string, path: string, body: unknown, headers: Record<string, string> = {}) =>
     (await ask(path, jsonRequest(method, body, headers))).json() as Promise<T>
+  /** Every page of a list that a page of ours shows whole. */
+  const allPages = async <T extends object>(path: string) => {
+    const pages: T[] = []
+    for (let next: string | undefined = ''; next !== undefined; ) {
+      const page: T & { next?: string } = await get(next === '' ? path : `${path}?before=${encodeURIComponent(next)}`)
+      pages.push(page)
+      next = page.next
+    }
+    return pages
+  }
   const watched = (path: string, watch: Watch | undefined, init: RequestInit = {}) => askWatched(ask, path, init, watch)
 
   const actOnCodes = async (design: string, act: string, asked: object) =>
@@ -224,7 +234,10 @@ export function createClient({
       const response = await watched(`/api/orders/${encodeURIComponent(id)}/plan`, watch, request)
       return response.json() as Promise<PlannedOrder>
     },
-    listDesigns: async () => (await get<{ designs: DesignSummary[] }>('/api/designs')).designs,
+    listDesigns: async () => {
+      const pages = await allPages<{ designs: DesignSummary[] }>('/api/designs')
+      return pages.reverse().flatMap(({ designs }) => designs) // the last numbers came first
+    },
     getDesign: (id) => get(`/api/designs/${encodeURIComponent(id)}`),
     saveDesign: (id, content, version) =>
       send(
@@ -247,7 +260,10 @@ export function createClient({
       return files ?? (await get<{ files: SolidListing[] }>(place)).files // built as a job, they are then listed
     },
     getWorks: () => get('/api/works'),
-    listCodeSpaces: async () => (await get<{ spaces: CodeSpaceSummary[] }>('/api/codes')).spaces,
+    listCodeSpaces: async () => {
+      const pages = await allPages<{ spaces: CodeSpaceSummary[] }>('/api/codes')
+      return pages.reverse().flatMap(({ spaces }) => spaces)
+    },
     withdrawCode: (design, asked) => actOnCodes(design, 'withdrawals', asked),
     reserveCodes: (design, asked) => actOnCodes(design, 'reservations', asked),
     releaseCodes: (design, id, asked) => actOnCodes(design, `reservations/${encodeURIComponent(id)}/release`, asked),

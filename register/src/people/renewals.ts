@@ -2,6 +2,7 @@ import type { Issue } from '@haspwright/engine'
 import { appendEvent } from '../events/event-chain.ts'
 import { type Change, changing, reading, type WorksStore } from '../postgres/works-store.ts'
 import type { Outcome } from '../register.ts'
+import { DECIDED_ALREADY, type Decision, decisionIn } from './decision.ts'
 import { holdPeople, rolesEverHeld } from './held-roles.ts'
 import { newNumber } from './secret-link.ts'
 import { actorText, type Somebody } from './somebody.ts'
@@ -23,12 +24,7 @@ export interface Renewal {
   readonly askedAt: string
   /** Not to be decided or used after. */
   readonly expiresAt: string
-  readonly decision?: {
-    readonly kind: 'approved' | 'refused'
-    readonly by: string
-    readonly at: string
-    readonly reason: string
-  }
+  readonly decision?: Decision
 }
 
 /** Whose renewal needs two people; the roles are not the register's to know. */
@@ -188,16 +184,7 @@ async function openRows(tables: Pick<Change, 'selectFrom'>, worksId: string, now
     asker: row.asked_by,
     askedAt: row.asked_at.toISOString(),
     expiresAt: row.expires_at.toISOString(),
-    ...(row.decision === null || row.decided_at === null
-      ? {}
-      : {
-          decision: {
-            kind: row.decision,
-            by: row.decider_name ?? '',
-            at: row.decided_at.toISOString(),
-            reason: row.decided_because ?? '',
-          },
-        }),
+    ...decisionIn(row),
   }))
 }
 
@@ -216,11 +203,6 @@ const NO_REQUEST: Issue = {
   path: 'request',
   code: 'not-found',
   message: 'There is no such request that is still open.',
-}
-const DECIDED_ALREADY: Issue = {
-  path: 'request',
-  code: 'contradiction',
-  message: 'This request was decided already.',
 }
 const ANOTHER_PERSON: Issue = {
   path: 'request',

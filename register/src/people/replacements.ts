@@ -2,6 +2,7 @@ import type { Issue } from '@haspwright/engine'
 import { appendEvent } from '../events/event-chain.ts'
 import { type Change, changing, isTaken, reading, type WorksStore } from '../postgres/works-store.ts'
 import type { Outcome } from '../register.ts'
+import { DECIDED_ALREADY, type Decision, decisionIn } from './decision.ts'
 import { newNumber } from './secret-link.ts'
 import { actorText, type Somebody } from './somebody.ts'
 
@@ -14,12 +15,7 @@ export interface ReplacementRequest {
   /** The number of the person who asked. */
   readonly asker: string
   readonly askedAt: string
-  readonly decision?: {
-    readonly kind: 'approved' | 'refused'
-    readonly by: string
-    readonly at: string
-    readonly reason: string
-  }
+  readonly decision?: Decision
 }
 
 /** Replacement keys need two different people. Who they were is recorded for good, and decided once. */
@@ -137,16 +133,7 @@ async function requestRows(
     askedBy: row.asker_name,
     asker: row.asked_by,
     askedAt: row.asked_at.toISOString(),
-    ...(row.decision === null || row.decided_at === null
-      ? {}
-      : {
-          decision: {
-            kind: row.decision,
-            by: row.decider_name ?? '',
-            at: row.decided_at.toISOString(),
-            reason: row.decided_because ?? '',
-          },
-        }),
+    ...decisionIn(row),
   }))
 }
 
@@ -156,11 +143,6 @@ const ASKED_ALREADY: Issue = {
   message: 'The keys of this order were asked for already. Somebody else approves or refuses that request.',
 }
 const NO_REQUEST: Issue = { path: 'request', code: 'not-found', message: 'There is no such request.' }
-const DECIDED_ALREADY: Issue = {
-  path: 'request',
-  code: 'contradiction',
-  message: 'This request was decided already.',
-}
 const ANOTHER_PERSON: Issue = {
   path: 'request',
   code: 'not-allowed',

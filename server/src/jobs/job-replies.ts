@@ -4,8 +4,8 @@ import type { Context } from 'hono'
 import type { AppEnv } from '../access/routes.ts'
 import { refusal } from '../replies.ts'
 import type { JobListing } from '../wire.ts'
-import type { Asked, JobDesk } from './job-desk.ts'
-import { isOver } from './job-desk.ts'
+import { mayFollow } from './job-access.ts'
+import { type Asked, isOver, type JobDesk } from './job-desk.ts'
 import type { JobKind, JobKinds } from './kinds.ts'
 import { preferenceOf } from './prefer.ts'
 
@@ -50,10 +50,13 @@ export class JobReplies {
       return whenDone === undefined ? this.#replyOf(asked.kind)(c, answer, job) : whenDone()
     }
     const { job, isNew } = await this.#desk.ask(asked)
+    // Whoever may not look at the job would be sent nowhere: a preference may be left aside, and they wait.
+    const isFollowed = mayFollow(c, job)
     if (!isNew && !same) return refusal(c, 409, [UNDER_WAY])
-    if (waitMs > 0) await Promise.race([this.#desk.ended(job.id), wait(waitMs, undefined, { ref: false })])
+    if (!isFollowed) await this.#desk.ended(job.id)
+    else if (waitMs > 0) await Promise.race([this.#desk.ended(job.id), wait(waitMs, undefined, { ref: false })])
     const now = (await this.#desk.find(job.id)) ?? job
-    c.header('preference-applied', 'respond-async')
+    if (isFollowed) c.header('preference-applied', 'respond-async')
     if (isOver(now)) return whenDone !== undefined && now.state === 'done' ? whenDone() : this.ended(c, now)
     c.header('location', `/api/jobs/${job.id}`)
     return c.json(jobListing(now), 202)

@@ -187,6 +187,25 @@ describe('long work', () => {
     expect(await (await get(`/api/jobs/${id}/answer`)).json()).toHaveProperty('bars')
   })
 
+  it('of others is not shown to a service account, which waits where it could not follow', async () => {
+    const bench = await appWithDemo()
+    const { id } = await jobIn(bench.post('/api/orders', order, ASYNC))
+    await (await bench.get(`/api/jobs/${id}/progress`)).text()
+    const asService = (scopes: readonly string[]) =>
+      besides(bench, { whoCalls: async () => ({ kind: 'service', id: 's-1', name: 'Order desk', scopes }) })
+    const writer = await asService(['orders:write'])
+    for (const path of [`/api/jobs/${id}`, `/api/jobs/${id}/answer`, `/api/jobs/${id}/progress`])
+      expect((await writer.get(path)).status).toBe(404)
+    expect(await (await writer.get('/api/jobs')).json()).toEqual({ jobs: [] })
+    const own = await jobIn(writer.post('/api/orders', { ...order, id: '26-071' }, ASYNC))
+    await (await writer.get(`/api/jobs/${own.id}/progress`)).text()
+    expect((await writer.get(`/api/jobs/${own.id}/answer`)).status).toBe(201)
+    const reader = await asService(['papers:read'])
+    const papers = await reader.get('/api/orders/26-070/papers', ASYNC)
+    expect(papers.status).toBe(200)
+    expect(await papers.json()).toHaveProperty('papers')
+  })
+
   it('is followed by the typed client, which tells how far it is and stops it when asked', async () => {
     const { planner, letOn } = heldPlanner()
     const { app } = await appWithDemo({ planner })

@@ -1,8 +1,9 @@
 import type { Job } from '@haspwright/register'
 import type { Context } from 'hono'
 import { streamSSE } from 'hono/streaming'
-import { has, may } from '../access/caller.ts'
+import { has } from '../access/caller.ts'
 import { type AppEnv, actorOf, Routes } from '../access/routes.ts'
+import { isShownTo, SEES_JOBS } from '../jobs/job-access.ts'
 import { isOver, type JobDesk } from '../jobs/job-desk.ts'
 import { type JobReplies, jobListing } from '../jobs/job-replies.ts'
 import { notFound, refusal } from '../replies.ts'
@@ -18,15 +19,15 @@ export function jobRoutes({ desk, replies }: { desk: JobDesk; replies: JobReplie
     return job !== undefined && isShownTo(c, job) ? job : undefined
   }
   return new Routes()
-    .get('/jobs', SEE, async (c) => {
+    .get('/jobs', SEES_JOBS, async (c) => {
       const jobs = await desk.newest(MOST_LISTED)
       return c.json({ jobs: jobs.filter((job) => isShownTo(c, job)).map(jobListing) })
     })
-    .get('/jobs/:id', SEE, async (c) => {
+    .get('/jobs/:id', SEES_JOBS, async (c) => {
       const job = await jobOf(c)
       return job === undefined ? noJob(c) : c.json(jobListing(job))
     })
-    .get('/jobs/:id/progress', SEE, async (c) => {
+    .get('/jobs/:id/progress', SEES_JOBS, async (c) => {
       const job = await jobOf(c)
       if (job === undefined) return noJob(c)
       c.header('x-accel-buffering', 'no') // a proxy that collects would show it all at the end
@@ -42,25 +43,18 @@ export function jobRoutes({ desk, replies }: { desk: JobDesk; replies: JobReplie
         }
       })
     })
-    .get('/jobs/:id/answer', SEE, async (c) => {
+    .get('/jobs/:id/answer', SEES_JOBS, async (c) => {
       const job = await jobOf(c)
       if (job === undefined) return noJob(c)
       if (!isOver(job)) return refusal(c, 409, [NOT_YET])
       return replies.ended(c, job)
     })
-    .delete('/jobs/:id', SEE, async (c) => {
+    .delete('/jobs/:id', SEES_JOBS, async (c) => {
       const job = await jobOf(c)
       if (job === undefined) return noJob(c)
       if (job.asker.id !== actorOf(c).id && !has(c.var.caller, 'orders.write')) return refusal(c, 403, [NOT_YOURS])
       return c.json(jobListing((await desk.cancel(job.id)) ?? job))
     })
-}
-
-const SEE = may(['orders.read', 'designs.read', 'calculations.use'], 'orders:write')
-
-/** A calculation may hold what its asker typed alone; orders, papers and solids are work of the house. */
-function isShownTo(c: Context<AppEnv>, { kind, asker }: Job): boolean {
-  return kind !== 'calculation' || asker.id === actorOf(c).id
 }
 
 const noJob = (c: Context) => notFound(c, 'There is no such job, or it ended long ago.')
